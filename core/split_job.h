@@ -1,0 +1,44 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/project.h"
+#include "mesh/context.h"
+#include "mesh/health.h"
+
+#include <filesystem>
+#include <optional>
+
+namespace quoin::core {
+
+/// How large the part shall be. Exactly one way; none keeps the size.
+struct Scaling {
+    enum class How { Keep, Factor, Width, Depth, Height, LargestOnBed };
+    How how = How::Keep;
+    double value = 1; ///< factor, or mm
+};
+
+struct SplitRequest {
+    std::filesystem::path file;
+    mesh::ReadOptions read;
+    bool repair = false;
+    Scaling scaling;
+    std::vector<Bed> beds;              ///< none: cut only where the user says
+    double marginMm = 5;
+    bool anyRotation = false;
+    bool islandsApart = true;
+    std::vector<mesh::Plane> planes;    ///< the user's, in the scaled frame
+    JointOptions joints;
+    Fit fit = Fit::Sliding;
+    std::string material = "PLA";
+    unsigned seed = 1;
+};
+
+/// What scaling does, as lines for the report: mass by the cube, surface by the square, gaps and walls in proportion
+/// (Galileo 1638).
+std::vector<std::string> scalingLines(double factor, const mesh::Health& before);
+
+/// Load, check (and repair on request), scale, cut, joint: everything up to the export.
+Result<Project> split(const SplitRequest& request, const Context& context = {});
+
+} // namespace quoin::core
