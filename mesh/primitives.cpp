@@ -3,7 +3,6 @@
 #include "mesh/primitives.h"
 
 #include "mesh/mass.h"
-#include "mesh/triangulate.h"
 
 #include <algorithm>
 #include <map>
@@ -225,39 +224,6 @@ Mesh icosphere(double radius, int levels)
     for (int level = 0; level < levels; ++level) {
         mesh = subdivided(mesh);
         project();
-    }
-    return mesh;
-}
-
-Mesh prism(const Region& region, double height, int rows)
-{
-    require(height > 0 && rows > 0, "prism: height and rows must be positive");
-    const Result<std::vector<Triangle>> caps = triangulateRegion(region);
-    if (!caps)
-        throw std::invalid_argument("prism: " + caps.problem().sentence());
-    Mesh mesh;
-    Index count = 0;
-    for (const Loop& loop : region)
-        count += static_cast<Index>(loop.size());
-    for (int row = 0; row <= rows; ++row)
-        for (const Loop& loop : region)
-            for (const Vec2 p : loop)
-                mesh.points.push_back({p.x, p.y, height * row / rows});
-    const Index top = count * static_cast<Index>(rows);
-    for (const auto& [a, b, c] : *caps) {
-        mesh.triangles.push_back({a, c, b});
-        mesh.triangles.push_back({a + top, b + top, c + top});
-    }
-    for (int row = 0; row < rows; ++row) {
-        Index start = static_cast<Index>(row) * count;
-        for (const Loop& loop : region) {
-            const auto n = static_cast<int>(loop.size());
-            for (int k = 0; k < n; ++k) {
-                const Index a = gridIndex(start, 0, n, k), b = gridIndex(start, 0, n, k + 1);
-                addQuad(mesh, a, b, b + count, a + count);
-            }
-            start += static_cast<Index>(n);
-        }
     }
     return mesh;
 }
