@@ -5,7 +5,9 @@
 #include "mesh/point_index.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <limits>
+#include <sys/mman.h>
 
 namespace quoin::mesh {
 
@@ -14,6 +16,22 @@ namespace {
 constexpr Index unused = std::numeric_limits<Index>::max();
 
 } // namespace
+
+void* allocateLarge(std::size_t bytes)
+{
+    constexpr std::size_t hugePage = std::size_t{1} << 21;
+    const std::size_t whole = (bytes + hugePage - 1) / hugePage * hugePage;
+    void* memory = std::aligned_alloc(hugePage, whole);
+    if (memory == nullptr)
+        throw std::bad_alloc();
+    madvise(memory, whole, MADV_HUGEPAGE); // a wish: refused, it costs speed only
+    return memory;
+}
+
+void releaseLarge(void* memory, std::size_t) noexcept
+{
+    std::free(memory);
+}
 
 Box3 bounds(const Mesh& mesh)
 {

@@ -8,19 +8,42 @@
 #include <array>
 #include <cstdint>
 #include <memory>
+#include <new>
 #include <vector>
 
 namespace quoin::mesh {
 
-/// std::allocator, except that resize() leaves trivial elements uninitialised: a million points are written once,
-/// not zeroed first.
+/// Memory for large buffers, asked of the system in huge pages where it has them: a first touch of each small page
+/// costs more than the copy of a mesh itself. Throws std::bad_alloc.
+void* allocateLarge(std::size_t bytes);
+void releaseLarge(void* memory, std::size_t bytes) noexcept;
+inline constexpr std::size_t largeBytes = std::size_t{1} << 22;
+
+/// An allocator whose resize() leaves trivial elements uninitialised: a million points are written once, not zeroed
+/// first.
 template <class T>
-struct DefaultInitAllocator : std::allocator<T> {
+struct DefaultInitAllocator {
+    using value_type = T;
+    DefaultInitAllocator() = default;
     template <class U>
-    struct rebind {
-        using other = DefaultInitAllocator<U>;
-    };
-    using std::allocator<T>::allocator;
+    DefaultInitAllocator(const DefaultInitAllocator<U>&)
+    {
+    }
+    T* allocate(std::size_t n)
+    {
+        if (n > static_cast<std::size_t>(-1) / sizeof(T))
+            throw std::bad_array_new_length();
+        const std::size_t bytes = n * sizeof(T);
+        return static_cast<T*>(bytes >= largeBytes ? allocateLarge(bytes) : ::operator new(bytes));
+    }
+    void deallocate(T* p, std::size_t n) noexcept
+    {
+        if (n * sizeof(T) >= largeBytes)
+            releaseLarge(p, n * sizeof(T));
+        else
+            ::operator delete(p);
+    }
+    friend bool operator==(const DefaultInitAllocator&, const DefaultInitAllocator&) { return true; }
     template <class U>
     void construct(U* p)
     {

@@ -33,16 +33,21 @@ struct RimVertex {
 };
 
 struct TriangleChunk {
-    std::size_t below = 0, above = 0; ///< how many whole triangles go where; then where they start
-    std::vector<Index> crossing;      ///< triangles with corners strictly on both sides
-    std::vector<OutlineEdge> onEdges; ///< edges in the plane of triangles of the lower half, as old vertices
+    std::array<std::size_t, 2> whole{0, 0}; ///< how many whole triangles go to each half; then where they start
+    std::vector<Index> crossing;            ///< triangles with corners strictly on both sides
+    std::vector<OutlineEdge> onEdges;       ///< edges in the plane of triangles of the lower half, as old vertices
 };
 
 /// The state of one cut. Chunks are cut by size, not by thread, so the outcome doesn't hang on the threads.
 class Cutter {
 public:
     Cutter(const Mesh& mesh, const Plane& plane, const CutOptions& options)
-        : m_mesh(mesh), m_plane(plane), m_options(options), m_labels(options.withLabels || !mesh.labels.empty()),
+        : m_mesh(mesh),
+          m_plane(plane),
+          m_options(options),
+          m_labels(options.withLabels || !mesh.labels.empty()),
+          m_oneThread(tbb::this_task_arena::max_concurrency() == 1),
+          m_rimGuess(mesh.points.size() / 8 + 1024),
           m_side(plane, boundsOfPoints(mesh))
     {
     }
@@ -58,8 +63,8 @@ public:
         Result<OutlineTriangles> cap = OutlineTriangles{};
         tbb::task_group tasks;
         tasks.run([&] { cap = triangulatedCap(); });
-        copyPoints();
-        copyTriangles();
+        if (!m_oneThread)
+            copyTriangles();
         tasks.wait();
         if (!cap)
             return placed(cap.problem());
@@ -117,15 +122,31 @@ private:
         for (SideCount& start : m_vertexStart)
             for (std::size_t s = 0; s < 3; ++s)
                 start[s] = std::exchange(m_total[s], m_total[s] + start[s]);
-        m_rim.reserve(m_total[On]);
+        copyPoints();
+    }
+
+    /// Points strictly on one side go to their half, in order; those in the plane are noted as rim vertices.
+    void copyPoints()
+    {
+        const std::size_t n = m_mesh.points.size();
         m_rim.resize(m_total[On]);
+        const std::array<Mesh*, 2> half{&m_out.below, &m_out.above};
+        std::array<Vec3*, 2> to{};
+        for (std::size_t s = 0; s < 2; ++s) {
+            half[s]->points.reserve(m_total[s] + m_total[On] + m_rimGuess);
+            half[s]->points.resize(m_total[s]);
+            to[s] = half[s]->points.data();
+        }
         forChunks(chunksOf(n), [&](std::size_t c) {
             const SideCount start = m_vertexStart[c];
+            std::array<Vec3*, 2> next{to[0] + start[0], to[1] + start[1]};
             const std::size_t end = std::min(n, (c + 1) * chunkSize);
             for (std::size_t v = c * chunkSize; v < end; ++v) {
                 const Index side = (m_where[v] >> 30) - 1;
                 m_where[v] += start[side];
-                if (side == On)
+                if (side != On) [[likely]]
+                    *next[side]++ = m_mesh.points[v];
+                else
                     m_rim[m_where[v] & placeMask] = {static_cast<Index>(v), static_cast<Index>(v)};
             }
         });
@@ -144,38 +165,109 @@ private:
         return half != 3 ? half : facesUp(t) ? 1 : 2;
     }
 
+    /// Sorts the triangles by half. On one thread they are copied in the same pass, into buffers that could take all
+    /// of them (memory that is never touched costs nothing); on several, each chunk must first know where it starts.
     void sortTriangles()
     {
         const std::size_t n = m_mesh.triangles.size();
         m_chunks.resize(chunksOf(n));
-        forChunks(m_chunks.size(), [&](std::size_t c) {
-            TriangleChunk& chunk = m_chunks[c];
-            std::array<std::size_t, 4> count{};
-            const std::size_t end = std::min(n, (c + 1) * chunkSize);
-            for (std::size_t i = c * chunkSize; i < end; ++i) {
-                const Triangle& t = m_mesh.triangles[i];
-                const Index a = m_where[t[0]], b = m_where[t[1]], d = m_where[t[2]];
-                const Index all = a & b & d, any = a | b | d;
-                if ((all >> 30) == (any >> 30) && (any >> 30) != 3) [[likely]] {
-                    ++count[any >> 30];
-                    continue;
-                }
-                const Index half = halfOf(t, all);
-                ++count[half];
-                if (half == 0)
-                    chunk.crossing.push_back(static_cast<Index>(i));
-                else if (half == 1)
-                    noteOnEdges(t, chunk.onEdges);
-            }
-            chunk.below = count[1];
-            chunk.above = count[2];
-        });
-        for (TriangleChunk& chunk : m_chunks) {
+        if (m_oneThread) {
+            sizeTriangles({n, n}, m_rimGuess);
+            Writer writer(*this, {0, 0});
+            for (std::size_t c = 0; c < m_chunks.size(); ++c)
+                scan<true>(c, writer);
+            m_whole = writer.written(*this);
+            sizeTriangles(m_whole, 0);
+        } else {
+            forChunks(m_chunks.size(), [&](std::size_t c) {
+                Writer none;
+                scan<false>(c, none);
+            });
+            for (TriangleChunk& chunk : m_chunks)
+                for (std::size_t s = 0; s < 2; ++s)
+                    chunk.whole[s] = std::exchange(m_whole[s], m_whole[s] + chunk.whole[s]);
+        }
+        for (const TriangleChunk& chunk : m_chunks) {
             m_crossings += chunk.crossing.size();
             m_onEdges += chunk.onEdges.size();
-            chunk.below = std::exchange(m_whole[Below], m_whole[Below] + chunk.below);
-            chunk.above = std::exchange(m_whole[Above], m_whole[Above] + chunk.above);
         }
+    }
+
+    void sizeTriangles(std::array<std::size_t, 2> sizes, std::size_t extra)
+    {
+        const std::array<Mesh*, 2> half{&m_out.below, &m_out.above};
+        for (std::size_t s = 0; s < 2; ++s) {
+            half[s]->triangles.reserve(sizes[s] + extra);
+            half[s]->triangles.resize(sizes[s]);
+            if (m_labels) {
+                half[s]->labels.reserve(sizes[s] + extra);
+                half[s]->labels.resize(sizes[s]);
+            }
+        }
+    }
+
+    /// Where the next whole triangle of each half goes; indexed by 1 (below) and 2 (above).
+    struct Writer {
+        std::array<Triangle*, 3> next{};
+        std::array<Label*, 3> label{};
+        Writer() = default;
+        Writer(Cutter& c, std::array<std::size_t, 2> start)
+            : next{nullptr, c.m_out.below.triangles.data() + start[0], c.m_out.above.triangles.data() + start[1]},
+              label{nullptr, c.m_out.below.labels.data() + start[0], c.m_out.above.labels.data() + start[1]}
+        {
+        }
+        std::array<std::size_t, 2> written(const Cutter& c) const
+        {
+            return {static_cast<std::size_t>(next[1] - c.m_out.below.triangles.data()),
+                    static_cast<std::size_t>(next[2] - c.m_out.above.triangles.data())};
+        }
+    };
+
+    /// One chunk of triangles, counted and noted (first pass) or written, or both.
+    template <bool Write, bool Note = true>
+    void scan(std::size_t c, Writer& writer)
+    {
+        const std::size_t n = m_mesh.triangles.size();
+        TriangleChunk& chunk = m_chunks[c];
+        std::array<std::size_t, 4> count{};
+        const std::size_t end = std::min(n, (c + 1) * chunkSize);
+        for (std::size_t i = c * chunkSize; i < end; ++i) {
+            const Triangle& t = m_mesh.triangles[i];
+            const Index a = m_where[t[0]], b = m_where[t[1]], d = m_where[t[2]];
+            const Index all = a & b & d, any = a | b | d;
+            Index half = any >> 30;
+            if ((all >> 30) == half && half != 3) [[likely]] {
+                if constexpr (Write)
+                    *writer.next[half]++ = {a & placeMask, b & placeMask, d & placeMask};
+            } else {
+                half = halfOf(t, all);
+                if constexpr (Note) {
+                    if (half == 0)
+                        chunk.crossing.push_back(static_cast<Index>(i));
+                    else if (half == 1)
+                        noteOnEdges(t, chunk.onEdges);
+                }
+                if (Write && half != 0) {
+                    const Index shift = m_total[half - 1];
+                    const auto moved = [&](Index w) { return (w & placeMask) + (w >= onBits ? shift : 0); };
+                    *writer.next[half]++ = {moved(a), moved(b), moved(d)};
+                }
+            }
+            if constexpr (!Write)
+                ++count[half];
+            else if (m_labels && half != 0)
+                *writer.label[half]++ = m_mesh.label(i);
+        }
+        if constexpr (!Write)
+            chunk.whole = {count[1], count[2]};
+    }
+
+    void copyTriangles()
+    {
+        forChunks(m_chunks.size(), [&](std::size_t c) {
+            Writer writer(*this, m_chunks[c].whole);
+            scan<true, false>(c, writer);
+        });
     }
 
     void noteOnEdges(const Triangle& t, std::vector<OutlineEdge>& edges) const
@@ -200,8 +292,8 @@ private:
     }
 
     struct Split {
-        Triangle corners;  ///< rim vertices have the top bit set, old vertices not
-        Index source;      ///< triangle it was part of
+        Triangle corners; ///< rim vertices have the top bit set, old vertices not
+        Index source;     ///< triangle it was part of
     };
     static constexpr Index rimFlag = 1u << 31;
 
@@ -219,68 +311,10 @@ private:
         const std::array<Mesh*, 2> half{&m_out.below, &m_out.above};
         for (std::size_t s = 0; s < 2; ++s) {
             half[s]->points.resize(m_total[s] + rim);
-            const std::size_t extra = m_split[s].size() + 2 * rim + 16;
-            half[s]->triangles.reserve(m_whole[s] + extra);
-            half[s]->triangles.resize(m_whole[s]);
-            if (m_labels) {
-                half[s]->labels.reserve(m_whole[s] + extra);
-                half[s]->labels.resize(m_whole[s]);
-            }
             std::copy(m_rimPoints.begin(), m_rimPoints.end(), half[s]->points.begin() + m_total[s]);
         }
-    }
-
-    void copyPoints()
-    {
-        const std::size_t n = m_mesh.points.size();
-        const std::array<Vec3*, 2> to{m_out.below.points.data(), m_out.above.points.data()};
-        forChunks(chunksOf(n), [&](std::size_t c) {
-            // On-plane vertices are written where the next one of the lower side will go: no branch.
-            std::array<Vec3*, 3> next{to[0] + m_vertexStart[c][0], to[1] + m_vertexStart[c][1], nullptr};
-            const std::size_t end = std::min(n, (c + 1) * chunkSize);
-            if (m_total[On] == 0) {
-                for (std::size_t v = c * chunkSize; v < end; ++v)
-                    *next[(m_where[v] >> 30) - 1]++ = m_mesh.points[v];
-                return;
-            }
-            for (std::size_t v = c * chunkSize; v < end; ++v)
-                if (m_where[v] < onBits)
-                    *next[(m_where[v] >> 30) - 1]++ = m_mesh.points[v];
-        });
-    }
-
-    void copyTriangles()
-    {
-        const std::size_t n = m_mesh.triangles.size();
-        forChunks(m_chunks.size(), [&](std::size_t c) {
-            const TriangleChunk& chunk = m_chunks[c];
-            std::array<Triangle*, 4> next{nullptr, m_out.below.triangles.data() + chunk.below,
-                                          m_out.above.triangles.data() + chunk.above, nullptr};
-            std::array<Label*, 4> nextLabel{};
-            if (m_labels) {
-                nextLabel[1] = m_out.below.labels.data() + chunk.below;
-                nextLabel[2] = m_out.above.labels.data() + chunk.above;
-            }
-            const std::size_t end = std::min(n, (c + 1) * chunkSize);
-            for (std::size_t i = c * chunkSize; i < end; ++i) {
-                const Triangle& t = m_mesh.triangles[i];
-                const Index a = m_where[t[0]], b = m_where[t[1]], d = m_where[t[2]];
-                const Index all = a & b & d, any = a | b | d;
-                Index half = any >> 30;
-                if ((all >> 30) == half && half != 3) [[likely]] {
-                    *next[half]++ = {a & placeMask, b & placeMask, d & placeMask};
-                } else {
-                    half = halfOf(t, all);
-                    if (half == 0)
-                        continue;
-                    const Index shift = m_total[half - 1];
-                    const auto moved = [&](Index w) { return (w & placeMask) + (w >= onBits ? shift : 0); };
-                    *next[half]++ = {moved(a), moved(b), moved(d)};
-                }
-                if (m_labels)
-                    *nextLabel[half]++ = m_mesh.label(i);
-            }
-        });
+        if (!m_oneThread)
+            sizeTriangles(m_whole, std::max(m_split[Below].size(), m_split[Above].size()) + 2 * rim);
     }
 
     void addSplitTriangles()
@@ -315,6 +349,8 @@ private:
     const Plane m_plane;
     const CutOptions& m_options;
     const bool m_labels;
+    const bool m_oneThread;
+    const std::size_t m_rimGuess; ///< room kept for rim vertices; more than that costs a copy, no less
     const PlaneSide m_side;
 
     Buffer<Index> m_where;
@@ -543,7 +579,10 @@ Result<Region> Cutter::section()
                 at = to;
             }
             if (at != start)
-                return placed({Reason::CutFailed, "the section's outline is not closed: the model is open", {}, {},
+                return placed({Reason::CutFailed,
+                               "the section's outline is not closed: the model is open",
+                               {},
+                               {},
                                "Repair the model (--repair)."});
             if (loop.size() >= 3)
                 region.push_back(std::move(loop));

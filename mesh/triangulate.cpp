@@ -88,7 +88,8 @@ public:
             if (!constrain(kept[i], times[i]))
                 return touching("the section's outline crosses or touches itself");
         if (!wind())
-            return touching("the section encloses an area other than once: the model intersects itself or is inside out");
+            return touching(
+                "the section encloses an area other than once: the model intersects itself or is inside out");
         return readOff();
     }
 
@@ -203,8 +204,8 @@ private:
                 const int at = g->index(v);
                 const int edge = clockwise ? Cdt::cw(at) : Cdt::ccw(at);
                 const VertexHandle other = g->vertex(clockwise ? Cdt::ccw(at) : Cdt::cw(at));
-                const auto it = m_seams.find(clockwise ? keyOf(v->info(), other->info())
-                                                       : keyOf(other->info(), v->info()));
+                const auto it =
+                    m_seams.find(clockwise ? keyOf(v->info(), other->info()) : keyOf(other->info(), v->info()));
                 if (g->is_constrained(edge) && it != m_seams.end())
                     return clockwise ? it->second.from : it->second.to;
                 g = g->neighbor(edge);
@@ -256,8 +257,7 @@ Result<OutlineTriangles> triangulateOutlineExactly(const std::vector<CrossingPoi
     const int first = (drop + 1) % 3, second = (drop + 2) % 3;
     const bool flip = n[drop] < 0;
     const auto height = [&](Vec3 p) {
-        return Number(n.x) * Number(p.x) + Number(n.y) * Number(p.y) + Number(n.z) * Number(p.z) -
-               Number(plane.offset);
+        return Number(n.x) * Number(p.x) + Number(n.y) * Number(p.y) + Number(n.z) * Number(p.z) - Number(plane.offset);
     };
     std::vector<Kernel::Point_2> places;
     places.reserve(points.size());
