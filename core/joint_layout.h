@@ -8,6 +8,9 @@
 
 namespace quoin::core {
 
+/// Faces of the features sunk into the face of node n carry this plus n + 1 as their label.
+inline constexpr mesh::Label featureLabelBase = 1000000;
+
 /// Chooses dowels and marks for every seam.
 ///
 /// Dowels: two or more where there is room, diameter from a series, the largest that the room in 3D allows (radius

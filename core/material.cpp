@@ -10,10 +10,14 @@ namespace quoin::core {
 std::string fitName(Fit fit)
 {
     switch (fit) {
-    case Fit::Free: return "free";
-    case Fit::Sliding: return "sliding";
-    case Fit::Snug: return "snug";
-    case Fit::Press: return "press";
+    case Fit::Free:
+        return "free";
+    case Fit::Sliding:
+        return "sliding";
+    case Fit::Snug:
+        return "snug";
+    case Fit::Press:
+        return "press";
     }
     return {};
 }
@@ -21,10 +25,14 @@ std::string fitName(Fit fit)
 double Material::clearanceMm(Fit fit) const
 {
     switch (fit) {
-    case Fit::Free: return freeMm;
-    case Fit::Sliding: return slidingMm;
-    case Fit::Snug: return snugMm;
-    case Fit::Press: return pressMm;
+    case Fit::Free:
+        return freeMm;
+    case Fit::Sliding:
+        return slidingMm;
+    case Fit::Snug:
+        return snugMm;
+    case Fit::Press:
+        return pressMm;
     }
     return slidingMm;
 }

@@ -32,7 +32,8 @@ double volume(const Recess& recess);
 Result<Mesh> withRecesses(const Mesh& mesh, Label face, const Plane& outward, const std::vector<Recess>& recesses,
                           Label featureLabel);
 
-/// The outline of the triangles with a label, in the frame of a plane that they lie in. With flip: seen from behind.
+/// The outline of the triangles with a label, in the frame of a plane that they lie in, whichever way they face:
+/// outer loops come counter-clockwise.
 Region faceOutline(const Mesh& mesh, Label face, const Plane& plane);
 
 } // namespace quoin::mesh

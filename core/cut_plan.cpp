@@ -1,0 +1,71 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/cut_plan.h"
+
+#include "mesh/plane_cut.h"
+
+#include <fmt/format.h>
+
+namespace quoin::core {
+
+namespace {
+
+Status cutBelow(const mesh::Mesh& part, const CutPlan& plan, int node, Path path, std::vector<Leaf>& leaves,
+                const Context& context)
+{
+    if (context.cancelled())
+        return Problem{Reason::Cancelled, "cancelled while cutting", {}, {}, {}};
+    if (node < 0 || part.empty()) {
+        leaves.push_back({std::move(path), part});
+        return Done{};
+    }
+    const CutPlan::Node& cut = plan.nodes[static_cast<std::size_t>(node)];
+    mesh::CutOptions options;
+    options.label = static_cast<mesh::Label>(node) + 1;
+    auto halves = mesh::cutByPlane(part, cut.plane, options);
+    if (!halves) {
+        Problem problem = halves.problem();
+        problem.what = fmt::format("cut {}: {}", node + 1, problem.what);
+        return problem;
+    }
+    for (const bool above : {false, true}) {
+        Path next = path;
+        next.push_back({node, above});
+        const Status s = cutBelow(above ? halves->above : halves->below, plan, above ? cut.above : cut.below,
+                                  std::move(next), leaves, context);
+        if (!s)
+            return s;
+    }
+    return Done{};
+}
+
+} // namespace
+
+Result<std::vector<Leaf>> cutByPlan(const mesh::Mesh& part, const CutPlan& plan, const Context& context)
+{
+    std::vector<Leaf> leaves;
+    if (const Status s = cutBelow(part, plan, plan.empty() ? -1 : 0, {}, leaves, context); !s)
+        return s.problem();
+    return leaves;
+}
+
+CutPlan planOf(const std::vector<mesh::Plane>& planes)
+{
+    CutPlan plan;
+    // Depth first, so that node 0 is the first plane and every subtree repeats the rest.
+    const auto grow = [&](const auto& self, std::size_t next) -> int {
+        if (next == planes.size())
+            return -1;
+        const std::size_t node = plan.nodes.size();
+        plan.nodes.push_back({planes[next], -1, -1});
+        const int below = self(self, next + 1);
+        plan.nodes[node].below = below;
+        const int above = self(self, next + 1);
+        plan.nodes[node].above = above;
+        return static_cast<int>(node);
+    };
+    grow(grow, 0);
+    return plan;
+}
+
+} // namespace quoin::core

@@ -1,0 +1,50 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/piece.h"
+#include "mesh/distance.h"
+
+#include <map>
+#include <memory>
+#include <utility>
+#include <vector>
+
+namespace quoin::core {
+
+/// A round feature already placed in a piece: a segment with a radius, mm, assembled frame.
+struct Capsule {
+    mesh::Vec3 from, to;
+    double radiusMm;
+};
+
+/// Least distance between two segments, mm (Ericson 2005, Real-Time Collision Detection, section 5.1.9).
+double segmentDistance(mesh::Vec3 a, mesh::Vec3 b, mesh::Vec3 c, mesh::Vec3 d);
+
+/// How much room there is in 3D beside and below a place on a cut face. Asks the pieces' real surfaces; trees are
+/// built once a piece and cut, over the triangles within reach of the face.
+class JointRoom {
+public:
+    /// @param reachMm  nothing farther than this from a cut plane will be asked about
+    JointRoom(const std::vector<Piece>& pieces, const CutPlan& plan, double reachMm);
+
+    /// Free radius along the axis through a place, on one side of a cut: entry i is the least distance to any surface
+    /// but the face itself from the mouth down to depth i * stepMm, less half a step (so nothing between samples is
+    /// missed).
+    /// @param enoughBelowMm  stops early once the radius is under this (the rest of the profile is left out)
+    std::vector<double> profile(int piece, int cut, mesh::Vec2 at, double depthMm, double enoughBelowMm) const;
+    static constexpr double stepMm = 1.0;
+
+    /// Distance from a point of a piece to its surface, the face of the cut left out.
+    double distance(int piece, int cut, mesh::Vec3 p) const;
+
+private:
+    const mesh::SurfaceTree& tree(int piece, int cut) const;
+
+    const std::vector<Piece>& m_pieces;
+    const CutPlan& m_plan;
+    double m_reachMm;
+    mutable std::map<std::pair<int, int>, mesh::SurfaceTree> m_trees;
+};
+
+} // namespace quoin::core
