@@ -3,6 +3,7 @@
 #include "mesh/plane_cut.h"
 
 #include "mesh/crossing_edges.h"
+#include "mesh/manifold_split.h"
 #include "mesh/plane_side.h"
 #include "mesh/triangulate.h"
 
@@ -14,6 +15,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <unordered_map>
 
 namespace quoin::mesh {
 
@@ -71,6 +73,7 @@ public:
         addSplitTriangles();
         addCap(*cap);
         dropLooseRimVertices();
+        partTouchingEdges();
         return std::move(m_out);
     }
 
@@ -335,6 +338,7 @@ private:
     void addCap(const OutlineTriangles& cap);
     void mergeRim(const std::vector<OutlineEdge>& pairs);
     void dropLooseRimVertices();
+    void partTouchingEdges();
     Result<CutHalves> untouched();
     Problem placed(Problem problem) const
     {
@@ -538,6 +542,28 @@ void Cutter::dropLooseRimVertices()
         return;
     compact(m_out.below, m_total[Below]);
     compact(m_out.above, m_total[Above]);
+}
+
+/// Where the model's own edges lie in the plane, a half can be left touching itself along one: two wedges with the
+/// void between them on the other side. Such a half is parted there.
+void Cutter::partTouchingEdges()
+{
+    const auto touches = [&](const Mesh& half, Index shift) {
+        std::unordered_map<std::uint64_t, int> uses;
+        for (const Triangle& t : half.triangles)
+            for (std::size_t k = 0; k < 3; ++k) {
+                const Index a = std::min(t[k], t[(k + 1) % 3]), b = std::max(t[k], t[(k + 1) % 3]);
+                if (a >= shift && ++uses[(static_cast<std::uint64_t>(a) << 32) | b] > 2)
+                    return true;
+            }
+        return false;
+    };
+    if (m_total[On] < 2)
+        return;
+    if (touches(m_out.below, m_total[Below]))
+        splitTouchingEdges(m_out.below);
+    if (touches(m_out.above, m_total[Above]))
+        splitTouchingEdges(m_out.above);
 }
 
 /// The plane misses the model or only touches it: one half is the whole.

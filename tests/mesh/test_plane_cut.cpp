@@ -213,6 +213,16 @@ TEST_CASE("plane cut: a lattice ring through, along and between its lattice plan
             cutLawfully(m, planeThrough({k / 3.0, 0, 0}, n));
 }
 
+TEST_CASE("plane cut: a half that only touches itself along an edge is parted there")
+{
+    // x + y = 2 through the inner corner (1, 1) of the ring: above it the two arms meet in that edge alone.
+    const Mesh m = latticeRing();
+    const CutHalves h = cutLawfully(m, planeThrough({1, 1, 0}, {1, 1, 0}));
+    const Topology t = topologyOf(h.above);
+    CHECK(t.solid());
+    CHECK(volume(h.above) == Approx(6));
+}
+
 TEST_CASE("plane cut: a torus gives islands and holes")
 {
     // Across the axis: a ring-shaped section of area pi ((R+r)^2 - (R-r)^2) in the limit; along the axis: two discs.
@@ -251,7 +261,8 @@ TEST_CASE("plane cut: random planes through random bumpy bodies")
             if (!h.below.empty()) {
                 CutOptions second;
                 second.label = 2;
-                const auto again = cutByPlane(h.below, planeAt({u(random), u(random), u(random)}, 10 * u(random)), second);
+                const auto again =
+                    cutByPlane(h.below, planeAt({u(random), u(random), u(random)}, 10 * u(random)), second);
                 REQUIRE(again.ok());
                 CHECK(topologyOf(again->below).solid());
                 CHECK(topologyOf(again->above).solid());
