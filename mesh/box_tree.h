@@ -6,6 +6,7 @@
 
 #include <tbb/parallel_invoke.h>
 
+#include <algorithm>
 #include <array>
 #include <limits>
 #include <span>
@@ -18,6 +19,13 @@ struct TightBox {
     std::array<float, 3> min, max;
 
     static TightBox around(const Box3& box);
+    void add(const TightBox& o)
+    {
+        for (std::size_t k = 0; k < 3; ++k) {
+            min[k] = std::min(min[k], o.min[k]);
+            max[k] = std::max(max[k], o.max[k]);
+        }
+    }
     bool overlaps(const TightBox& o) const
     {
         return min[0] <= o.max[0] && o.min[0] <= max[0] && min[1] <= o.max[1] && o.min[1] <= max[1] &&
@@ -83,7 +91,13 @@ private:
     static constexpr Index leavesWorthAThread = 512;
     static constexpr std::size_t stackDepth = 64;
 
-    void build(std::size_t node, std::size_t first, std::size_t count, const std::vector<Box3>& boxes);
+    /// What is sorted while building: small, so that many fit in the cache.
+    struct Entry {
+        std::array<float, 3> centre;
+        Index item;
+    };
+    void build(std::size_t node, std::size_t first, std::size_t count, Buffer<Entry>& entries,
+               const std::vector<Box3>& boxes);
     Index leavesUnder(Index node) const
     {
         return m_nodes[node].count != 0 ? 1 : m_nodes[node].link - node; // twice the leaves on the left: close enough
