@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+
 namespace quoin::core {
 
 namespace {
@@ -65,6 +67,39 @@ CutPlan planOf(const std::vector<mesh::Plane>& planes)
         return static_cast<int>(node);
     };
     grow(grow, 0);
+    return plan;
+}
+
+Result<CutPlan> planByCutting(const mesh::Mesh& part, const std::vector<mesh::Plane>& planes, const Context& context)
+{
+    CutPlan plan;
+    std::optional<Problem> failed;
+    const auto grow = [&](const auto& self, const mesh::Mesh& body, std::size_t next) -> int {
+        if (next == planes.size() || failed)
+            return -1;
+        if (context.cancelled()) {
+            failed = Problem{Reason::Cancelled, "cancelled while cutting", {}, {}, {}};
+            return -1;
+        }
+        auto halves = mesh::cutByPlane(body, planes[next]);
+        if (!halves) {
+            failed = halves.problem();
+            failed->what = fmt::format("plane {}: {}", next + 1, failed->what);
+            return -1;
+        }
+        if (halves->below.empty() || halves->above.empty())
+            return self(self, body, next + 1);
+        const std::size_t node = plan.nodes.size();
+        plan.nodes.push_back({planes[next], -1, -1});
+        const int below = self(self, halves->below, next + 1);
+        plan.nodes[node].below = below;
+        const int above = self(self, halves->above, next + 1);
+        plan.nodes[node].above = above;
+        return static_cast<int>(node);
+    };
+    grow(grow, part, 0);
+    if (failed)
+        return *failed;
     return plan;
 }
 
