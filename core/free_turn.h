@@ -1,0 +1,17 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/standing.h"
+#include "mesh/mesh.h"
+
+namespace quoin::core {
+
+/// Looks over all rotations for one that leaves room, seeded and repeatable: starts from the hull's faces, from its
+/// longest diagonal laid along the room's, and from rotations spread evenly (Shoemake 1992); the best starts are
+/// improved step by step. Stops at the first that fits. What it finds is certain, that it finds none is not.
+/// @param hull       convex; its points are turned
+/// @param directions outward face directions, larger first
+Standing freeTurn(const mesh::Mesh& hull, const std::vector<mesh::Vec3>& directions, const BedRoom& room);
+
+} // namespace quoin::core
