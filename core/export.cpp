@@ -1,0 +1,265 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/export.h"
+
+#include "core/joint_layout.h"
+#include "core/parts_list.h"
+#include "core/project_file.h"
+#include "mesh/atomic_file.h"
+#include "mesh/write_model.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cstdlib>
+#include <fstream>
+#include <set>
+
+namespace quoin::core {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+/// What an export writes at the top of its folder.
+constexpr std::array<const char*, 10> ownEntries{"pieces",     "pieces.3mf",        "pieces.csv",    "pieces.json",
+                                                 "proof.json", "proof.html",        "assembled.png", "exploded.png",
+                                                 "part.ply",   "project.quoin.json"};
+
+Problem cannotWrite(const fs::path& path, const std::error_code& error)
+{
+    return {Reason::FileUnwritable,
+            "can't write here: " + error.message(),
+            path.string(),
+            {},
+            "Choose another folder (--out) or free some room."};
+}
+
+/// A folder beside the wanted one, gone again unless kept.
+class Workbench {
+public:
+    static Result<Workbench> beside(const fs::path& folder)
+    {
+        std::error_code error;
+        const fs::path parent = fs::absolute(folder).lexically_normal().parent_path();
+        fs::create_directories(parent, error);
+        std::string pattern = (parent / ("." + folder.filename().string() + ".quoin-XXXXXX")).string();
+        if (error || mkdtemp(pattern.data()) == nullptr)
+            return cannotWrite(parent, error ? error : std::error_code(errno, std::generic_category()));
+        fs::permissions(pattern,
+                        fs::perms::owner_all | fs::perms::group_read | fs::perms::group_exec | fs::perms::others_read |
+                            fs::perms::others_exec,
+                        error);
+        Workbench bench;
+        bench.m_path = pattern;
+        return bench;
+    }
+    Workbench(Workbench&& other) noexcept : m_path(std::exchange(other.m_path, {})) {}
+    Workbench& operator=(Workbench&&) = delete;
+    ~Workbench()
+    {
+        std::error_code ignored;
+        if (!m_path.empty())
+            fs::remove_all(m_path, ignored);
+    }
+    const fs::path& path() const { return m_path; }
+    void keep() { m_path.clear(); }
+
+private:
+    Workbench() = default;
+    fs::path m_path;
+};
+
+Status mayWrite(const fs::path& folder, bool force)
+{
+    std::error_code error;
+    if (!fs::exists(folder, error))
+        return Done{};
+    if (!fs::is_directory(folder, error))
+        return Problem{Reason::FileExists,
+                       "a file of this name is in the way",
+                       folder.string(),
+                       {},
+                       "Choose another folder (--out)."};
+    if (fs::is_empty(folder, error))
+        return Done{};
+    if (!force)
+        return Problem{Reason::FileExists,
+                       "the folder is not empty",
+                       folder.string(),
+                       {},
+                       "Choose another folder, or replace an earlier export with --force."};
+    if (!fs::exists(folder / "project.quoin.json", error))
+        return Problem{Reason::FileExists,
+                       "the folder holds something other than an earlier export",
+                       folder.string(),
+                       {},
+                       "Choose another folder (--out); --force replaces exports only."};
+    return Done{};
+}
+
+/// Piece files that the export standing in `folder` says it wrote.
+std::set<std::string> listedFiles(const fs::path& folder)
+{
+    std::set<std::string> files;
+    std::ifstream in(folder / "pieces.json");
+    const nlohmann::json list = nlohmann::json::parse(in, nullptr, false);
+    if (list.is_object() && list.contains("pieces") && list["pieces"].is_array())
+        for (const auto& p : list["pieces"])
+            if (p.is_object() && p.contains("file") && p["file"].is_string())
+                files.insert(p["file"].get<std::string>());
+    return files;
+}
+
+/// Whatever the user put beside an earlier export moves into the new one.
+Status carryOver(const fs::path& from, const fs::path& to)
+{
+    const std::set<std::string> written = listedFiles(from);
+    std::error_code error;
+    for (const auto& entry : fs::directory_iterator(from, error)) {
+        const std::string name = entry.path().filename().string();
+        if (std::find(ownEntries.begin(), ownEntries.end(), name) == ownEntries.end())
+            fs::rename(entry.path(), to / name, error);
+        if (error)
+            return cannotWrite(entry.path(), error);
+    }
+    for (const auto& entry : fs::directory_iterator(from / "pieces", error)) {
+        const std::string name = "pieces/" + entry.path().filename().string();
+        if (written.count(name) == 0 && !fs::exists(to / name))
+            fs::rename(entry.path(), to / name, error);
+        if (error)
+            return cannotWrite(entry.path(), error);
+    }
+    return Done{};
+}
+
+Status putInPlace(Workbench& bench, const fs::path& folder)
+{
+    std::error_code error;
+    if (fs::exists(folder, error) && !fs::is_empty(folder, error)) {
+        if (const Status s = carryOver(folder, bench.path()); !s)
+            return s;
+        const fs::path old = bench.path().string() + "-old";
+        fs::rename(folder, old, error);
+        if (error)
+            return cannotWrite(folder, error);
+        fs::rename(bench.path(), folder, error);
+        if (error) {
+            std::error_code ignored;
+            fs::rename(old, folder, ignored);
+            return cannotWrite(folder, error);
+        }
+        bench.keep();
+        fs::remove_all(old, error);
+        return Done{};
+    }
+    fs::remove(folder, error); // an empty folder, or nothing
+    fs::rename(bench.path(), folder, error);
+    if (error)
+        return cannotWrite(folder, error);
+    bench.keep();
+    return Done{};
+}
+
+/// All parts side by side in one 3MF, in the positive octant, in their print poses.
+Status writeSet(const fs::path& file, const std::vector<ListedPart>& parts)
+{
+    constexpr double gapMm = 10;
+    std::vector<mesh::NamedMesh> objects;
+    double x = gapMm;
+    for (const ListedPart& p : parts) {
+        const mesh::Box3 box = mesh::bounds(p.mesh);
+        objects.push_back({fmt::format("{:02} {}", p.number, p.name), &p.mesh,
+                           mesh::Transform::translation({x - box.min.x, gapMm - box.min.y, -box.min.z})});
+        x += box.extents().x + gapMm;
+    }
+    return mesh::write3mf(file, objects);
+}
+
+Status writeFiles(const Project& project, const std::vector<ListedPart>& parts, const fs::path& folder,
+                  const Context& context)
+{
+    std::error_code error;
+    fs::create_directory(folder / "pieces", error);
+    if (error)
+        return cannotWrite(folder / "pieces", error);
+    for (const ListedPart& p : parts) {
+        if (context.cancelled())
+            return Problem{Reason::Cancelled, "cancelled while writing", {}, {}, {}};
+        if (const Status s = mesh::writeStl(folder / p.file, p.mesh); !s)
+            return s;
+    }
+    const std::array<Status, 5> written{
+        writeSet(folder / "pieces.3mf", parts),
+        mesh::writePly(folder / "part.ply", *project.part.mesh),
+        mesh::writeAtomically(folder / "pieces.json", partsJson(project, parts).dump(1) + "\n"),
+        mesh::writeAtomically(folder / "pieces.csv", partsCsv(project, parts)),
+        mesh::writeAtomically(folder / "project.quoin.json", toJson(project).dump(1) + "\n"),
+    };
+    for (const Status& s : written)
+        if (!s)
+            return s;
+    return Done{};
+}
+
+Problem proofFailed(const Proof& proof, const fs::path& folder)
+{
+    std::string what = "the proof failed, nothing was written:";
+    int named = 0;
+    for (const Claim& c : proof.claims)
+        if (!c.holds && named++ < 5)
+            what += fmt::format("\n  {}: {} (measured {:.6g} {}, wanted {} {:.6g})", c.subject, c.text, c.measured,
+                                c.unit, c.relation, c.limit);
+    if (named > 5)
+        what += fmt::format("\n  and {} more", named - 5);
+    return {Reason::ProofFailed,
+            what,
+            folder.string(),
+            {},
+            "Move a cut or change the joints; --even-if-unproved writes the folder all the same, and says so in it"};
+}
+
+} // namespace
+
+Result<Exported> exportProject(const Project& project, const fs::path& folder, const ExportOptions& options,
+                               const Context& context)
+{
+    if (const Status s = mayWrite(folder, options.force); !s)
+        return s.problem();
+    context.report(0.75, "sinking joints");
+    auto jointed = jointedPieces(project.pieces, project.seams, project.plan, project.layout, context);
+    if (!jointed)
+        return jointed.problem();
+    context.report(0.8, "making files");
+    auto parts = partsList(project, *jointed);
+    if (!parts)
+        return parts.problem();
+    auto bench = Workbench::beside(folder);
+    if (!bench)
+        return bench.problem();
+    if (const Status s = writeFiles(project, *parts, bench->path(), context); !s)
+        return s.problem();
+    if (options.draw) {
+        context.report(0.85, "drawing");
+        if (const Status s = options.draw(bench->path(), project, *jointed); !s)
+            return s.problem();
+    }
+    context.report(0.9, "proving");
+    auto proof = prove(bench->path(), context);
+    if (!proof)
+        return proof.problem();
+    if (!proof->holds() && !options.evenIfProofFails)
+        return proofFailed(*proof, folder);
+    const nlohmann::json list = partsJson(project, *parts);
+    for (const Status& s :
+         {mesh::writeAtomically(bench->path() / "proof.json", toJson(*proof).dump(1) + "\n"),
+          mesh::writeAtomically(bench->path() / "proof.html", toHtml(*proof, list, project.part.name))})
+        if (!s)
+            return s.problem();
+    if (const Status s = putInPlace(*bench, folder); !s)
+        return s.problem();
+    context.report(1, "done");
+    return Exported{folder, std::move(*proof), parts->size()};
+}
+
+} // namespace quoin::core

@@ -1,0 +1,202 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/parts_list.h"
+
+#include "core/joint_dowel.h"
+#include "mesh/mass.h"
+#include "mesh/print_ready.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <map>
+#include <set>
+
+namespace quoin::core {
+
+namespace {
+
+Result<mesh::Mesh> ready(const mesh::Mesh& assembled, const mesh::Transform& pose, const std::string& what)
+{
+    auto out = mesh::printReady(mesh::transformed(assembled, pose));
+    if (!out) {
+        Problem problem = out.problem();
+        problem.what = what + ": " + problem.what;
+        return problem;
+    }
+    return std::move(out->mesh);
+}
+
+Status addPieces(const Project& project, const std::vector<mesh::Mesh>& jointed, std::vector<ListedPart>& parts)
+{
+    for (std::size_t i = 0; i < project.pieces.size(); ++i) {
+        const Piece& piece = project.pieces[i];
+        ListedPart part;
+        part.number = piece.number;
+        part.kind = "piece";
+        part.name = fmt::format("{} {}", project.part.name, piece.number);
+        part.file = fmt::format("pieces/{:02}-{}.stl", piece.number, fileNameFrom(project.part.name));
+        auto mesh = ready(jointed[i], piece.pose.printFromAssembled, fmt::format("piece {}", piece.number));
+        if (!mesh)
+            return mesh.problem();
+        part.mesh = std::move(*mesh);
+        part.bed = project.beds[piece.pose.bed].name;
+        part.standsFlat = piece.pose.standsFlat;
+        std::set<int> neighbours;
+        for (const Seam& s : project.seams) {
+            if (s.pieceBelow == piece.number)
+                neighbours.insert(s.pieceAbove);
+            if (s.pieceAbove == piece.number)
+                neighbours.insert(s.pieceBelow);
+        }
+        part.neighbours.assign(neighbours.begin(), neighbours.end());
+        for (std::size_t j = 0; j < project.layout.joints.size(); ++j) {
+            const Seam& s = project.seams[project.layout.joints[j].seam];
+            if (s.pieceBelow == piece.number || s.pieceAbove == piece.number)
+                part.joints.push_back(j);
+        }
+        part.assembledFromPrint = {piece.pose.printFromAssembled.rigidInverse()};
+        parts.push_back(std::move(part));
+    }
+    return Done{};
+}
+
+Status addDowels(const Project& project, std::vector<ListedPart>& parts)
+{
+    std::map<std::pair<double, double>, std::vector<std::size_t>> alike;
+    for (std::size_t j = 0; j < project.layout.joints.size(); ++j)
+        alike[{project.layout.joints[j].diameterMm, project.layout.joints[j].depthMm}].push_back(j);
+    for (const auto& [size, joints] : alike) {
+        ListedPart part;
+        part.number = static_cast<int>(parts.size()) + 1;
+        part.kind = "dowel";
+        part.name = fmt::format("dowel {} x {} mm", size.first, 2 * size.second);
+        part.file = fmt::format("pieces/{:02}-dowel-{}x{}.stl", part.number, size.first, 2 * size.second);
+        part.count = static_cast<int>(joints.size());
+        part.joints = joints;
+        std::set<int> neighbours;
+        for (const std::size_t j : joints) {
+            const Joint& joint = project.layout.joints[j];
+            const Seam& seam = project.seams[joint.seam];
+            const mesh::Plane& cut = project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane;
+            const mesh::Transform pose = dowelPrintPose(joint, cut);
+            if (part.assembledFromPrint.empty()) {
+                auto mesh = ready(dowelInPlace(joint, cut), pose, part.name);
+                if (!mesh)
+                    return mesh.problem();
+                part.mesh = std::move(*mesh);
+            }
+            part.assembledFromPrint.push_back(pose.rigidInverse());
+            neighbours.insert({seam.pieceBelow, seam.pieceAbove});
+        }
+        part.neighbours.assign(neighbours.begin(), neighbours.end());
+        // Loose parts go on the smallest bed that holds them.
+        const auto pose = fitOnBeds(part.mesh, project.beds, {project.marginMm, true});
+        if (!pose)
+            return Problem{Reason::DoesNotFit, fmt::format("the {} fits no bed", part.name), {}, {}, {}};
+        part.bed = project.beds[pose->bed].name;
+        parts.push_back(std::move(part));
+    }
+    return Done{};
+}
+
+std::string joinedNumbers(const std::vector<int>& numbers)
+{
+    std::string s;
+    for (const int n : numbers)
+        s += (s.empty() ? "" : " ") + std::to_string(n);
+    return s;
+}
+
+double densityOf(const Project& project)
+{
+    const Material* material = findMaterial(project.part.material);
+    return material != nullptr ? material->densityGPerCm3 : 0;
+}
+
+} // namespace
+
+std::string fileNameFrom(const std::string& name)
+{
+    std::string out;
+    for (const char c : name) {
+        if (std::isalnum(static_cast<unsigned char>(c)) != 0)
+            out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        else if (!out.empty() && out.back() != '-')
+            out += '-';
+    }
+    while (!out.empty() && out.back() == '-')
+        out.pop_back();
+    return out.empty() ? "part" : out.substr(0, 60);
+}
+
+Result<std::vector<ListedPart>> partsList(const Project& project, const std::vector<mesh::Mesh>& jointed)
+{
+    std::vector<ListedPart> parts;
+    if (const Status s = addPieces(project, jointed, parts); !s)
+        return s.problem();
+    if (const Status s = addDowels(project, parts); !s)
+        return s.problem();
+    return parts;
+}
+
+nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts)
+{
+    nlohmann::json list = nlohmann::json::array();
+    for (const ListedPart& p : parts) {
+        const mesh::Vec3 e = mesh::bounds(p.mesh).extents();
+        const double v = mesh::volume(p.mesh);
+        nlohmann::json joints = nlohmann::json::array();
+        for (const std::size_t j : p.joints) {
+            const Joint& joint = project.layout.joints[j];
+            joints.push_back({{"kind", "dowel"},
+                              {"mark", project.seams[joint.seam].mark},
+                              {"diameter_mm", joint.diameterMm},
+                              {"length_mm", 2 * joint.depthMm},
+                              {"keyed", joint.keyed}});
+        }
+        nlohmann::json placements = nlohmann::json::array();
+        for (const mesh::Transform& t : p.assembledFromPrint)
+            placements.push_back(t.m);
+        list.push_back({{"number", p.number},
+                        {"kind", p.kind},
+                        {"name", p.name},
+                        {"file", p.file},
+                        {"count", p.count},
+                        {"volume_mm3", v},
+                        {"area_mm2", mesh::area(p.mesh)},
+                        {"solid_mass_g", v / 1000 * densityOf(project)},
+                        {"extents_mm", {e.x, e.y, e.z}},
+                        {"bed", p.bed},
+                        {"stands_flat", p.standsFlat},
+                        {"neighbours", p.neighbours},
+                        {"joints", joints},
+                        {"assembled_from_print", p.assembledFromPrint.front().m},
+                        {"placements", placements}});
+    }
+    return {{"unit", "mm"}, {"part", project.part.name}, {"material", project.part.material}, {"pieces", list}};
+}
+
+std::string partsCsv(const Project& project, const std::vector<ListedPart>& parts)
+{
+    std::string out = "number,kind,name,file,count,x_mm,y_mm,z_mm,volume_mm3,area_mm2,solid_mass_g,bed,neighbours,"
+                      "joints,stands_flat\r\n";
+    const auto quoted = [](const std::string& s) {
+        std::string q = "\"";
+        for (const char c : s)
+            q += c == '"' ? std::string("\"\"") : std::string(1, c);
+        return q + "\"";
+    };
+    for (const ListedPart& p : parts) {
+        const mesh::Vec3 e = mesh::bounds(p.mesh).extents();
+        const double v = mesh::volume(p.mesh);
+        out += fmt::format("{},{},{},{},{},{:.3f},{:.3f},{:.3f},{:.3f},{:.3f},{:.2f},{},{},{},{}\r\n", p.number, p.kind,
+                           quoted(p.name), quoted(p.file), p.count, e.x, e.y, e.z, v, mesh::area(p.mesh),
+                           v / 1000 * densityOf(project), quoted(p.bed), joinedNumbers(p.neighbours), p.joints.size(),
+                           p.standsFlat ? "yes" : "no");
+    }
+    return out;
+}
+
+} // namespace quoin::core
