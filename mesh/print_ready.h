@@ -11,10 +11,10 @@
 namespace quoin::mesh {
 
 struct PrintReady {
-    Mesh mesh;              ///< every coordinate is a 32-bit float
-    std::size_t collapsed = 0;   ///< edges closed up because their ends met after rounding or were too near to keep
-    std::size_t untangled = 0;   ///< triangles mended because rounding had folded them over
-    double movedMm = 0;          ///< farthest that a vertex moved
+    Mesh mesh;                 ///< every coordinate is a 32-bit float
+    std::size_t collapsed = 0; ///< edges closed up because their ends met after rounding or were too near to keep
+    std::size_t untangled = 0; ///< triangles mended because rounding had folded them over
+    double movedMm = 0;        ///< farthest that a vertex moved
 };
 
 /// A closed mesh rounded to what an STL file can hold, and still closed, oriented, 2-manifold and free of
