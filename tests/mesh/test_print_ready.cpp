@@ -60,10 +60,7 @@ PrintReady readied(const Mesh& mesh)
 class Chance {
 public:
     explicit Chance(unsigned seed) : m_random(seed) {}
-    double in(double low, double high)
-    {
-        return low + (high - low) * (static_cast<double>(m_random()) / 4294967296.0);
-    }
+    double in(double low, double high) { return low + (high - low) * (static_cast<double>(m_random()) / 4294967296.0); }
     Vec3 direction()
     {
         for (;;) {
@@ -118,7 +115,8 @@ TEST_CASE("print ready: planes that pass a vertex by next to nothing", "[print_r
         const double radius = std::exp(chance.in(std::log(2.0), std::log(1000.0)));
         const Mesh sphere = icosphere(radius, 1 + static_cast<int>(seed % 3));
         const Vec3 normal = chance.direction();
-        const Vec3 vertex = sphere.points[static_cast<std::size_t>(chance.in(0, 1) * static_cast<double>(sphere.points.size()))];
+        const Vec3 vertex =
+            sphere.points[static_cast<std::size_t>(chance.in(0, 1) * static_cast<double>(sphere.points.size()))];
         const double miss = std::pow(10.0, chance.in(-14, -3)) * (seed % 2 == 0 ? 1 : -1);
         const Plane plane{normal, dot(normal, vertex) + miss};
         const auto halves = cutByPlane(sphere, plane);
