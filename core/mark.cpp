@@ -128,7 +128,7 @@ std::vector<mesh::Recess> markRecesses(const Mark& mark, const mesh::Plane& cut,
     std::vector<std::vector<mesh::Vec2>> paths = text.paths;
     for (auto& path : paths)
         for (mesh::Vec2& p : path)
-            p = middle + (mark.heightMm * (p.x - text.width / 2)) * right + (mark.heightMm * (p.y - 0.5)) * up;
+            p = middle + (mark.heightMm * (p.x - text.width / 2)) * right + (mark.heightMm * (p.y - 0.5 * (1 + strokeBarY))) * up;
     std::vector<mesh::Recess> recesses;
     for (const mesh::Region& letter : mesh::islands(mesh::strokes(paths, mark.strokeMm, arcErrorMm)))
         recesses.push_back({{{0, letter}, {mark.depthMm, letter}}});
@@ -158,7 +158,7 @@ std::optional<Mark> placeMark(std::size_t seamIndex, const Seam& seam, const Cut
         for (const double height : heightsMm) {
             // A mark takes a modest part of its face, or it would compete with the joints.
             const double stroke = strokeOf(height);
-            const double w = width * height + stroke, h = 1.3 * height + stroke;
+            const double w = width * height + stroke, h = (1 - strokeBarY) * height + stroke;
             if (w * h > 0.25 * seam.areaMm2)
                 continue;
             for (const mesh::Vec2 site : sites) {
