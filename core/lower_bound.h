@@ -16,8 +16,14 @@ struct LowerBound {
     std::string reason; ///< "volume: 8.00 beds" or "5 points more than 346.4 mm apart"
 };
 
-/// The largest of: solid volume over the largest bed's; surface points pairwise farther apart than the largest bed's
-/// longest diagonal (each needs a piece of its own; any mesh, any kind of cut); bodies. Margins are taken off.
-LowerBound lowerBound(const mesh::Mesh& part, const std::vector<Bed>& beds, double marginMm);
+/// For each body the larger of: its solid volume over the largest bed's; points of its surface that are pairwise
+/// farther apart than the longest diagonal of any bed (each needs a piece of its own; any kind of cut). Added up over
+/// the bodies, since a piece is of one body. Margins are taken off, and what rounding may add (core/bed_room.h) is put
+/// on. Few points are looked for, not the most there could be: the bound is true, but may be low.
+/// @param islandsApart  false: a piece may be of several bodies; both bounds are then taken over the whole part
+LowerBound lowerBound(const mesh::Mesh& part, const std::vector<Bed>& beds, double marginMm, bool islandsApart = true);
+
+/// As many points of the surface as could be found that are pairwise farther apart than `apartMm`. Deterministic.
+std::vector<mesh::Vec3> separatedPoints(const mesh::Mesh& mesh, double apartMm);
 
 } // namespace quoin::core

@@ -1,0 +1,129 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/lower_bound.h"
+#include "mesh/primitives.h"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <numbers>
+#include <random>
+
+using namespace quoin;
+using namespace quoin::core;
+using mesh::Mesh;
+using mesh::Transform;
+using mesh::Vec3;
+
+namespace {
+
+const std::vector<Bed> bed200{{"", Bed::Shape::Rectangular, 200, 200, 200, 1}};
+
+Mesh boxOf(double x, double y, double z)
+{
+    return mesh::box({0, 0, 0}, {x, y, z});
+}
+
+/// Twelve square spokes along the corners of an icosahedron, and a hub in the middle.
+Mesh spokes(double lengthMm)
+{
+    const double g = std::numbers::phi;
+    Mesh all = mesh::icosphere(15, 1);
+    for (const double a : {-1.0, 1.0})
+        for (const double b : {-g, g})
+            for (const Vec3 d : {Vec3{0, a, b}, Vec3{a, b, 0}, Vec3{b, 0, a}})
+                all = mesh::joined(
+                    all, mesh::transformed(mesh::box({-5, -5, 0}, {5, 5, lengthMm}), Transform::turning({0, 0, 1}, d)));
+    return all;
+}
+
+} // namespace
+
+TEST_CASE("lower bound: eight beds' worth of a solid cube, nine when a millionth larger", "[lower_bound]")
+{
+    // A cube of 400 also has its 8 corners 400 mm apart.
+    CHECK(lowerBound(boxOf(400, 400, 400), bed200, 0).pieces == 8);
+    CHECK(lowerBound(boxOf(400.0004, 400.0004, 400.0004), bed200, 0).pieces == 9);
+    CHECK(lowerBound(boxOf(400.0004, 400.0004, 400.0004), bed200, 0).reason == "volume: 8.00 beds");
+    CHECK(lowerBound(boxOf(190, 190, 190), bed200, 5).pieces == 1);
+    CHECK(lowerBound(boxOf(380, 380, 380), bed200, 5).pieces == 8);
+    CHECK(lowerBound(boxOf(200, 200, 200), bed200, 5).pieces == 2);
+}
+
+TEST_CASE("lower bound: rods and plates by separated points", "[lower_bound]")
+{
+    // Longest diagonal 346.4 mm: 1000 / 346.4 gives 3, 1040 gives 4 (ends included).
+    CHECK(lowerBound(boxOf(1000, 10, 10), bed200, 0).pieces == 3);
+    CHECK(lowerBound(boxOf(1060, 10, 10), bed200, 0).pieces == 4);
+    CHECK(lowerBound(boxOf(340, 10, 10), bed200, 0).pieces == 1);
+    CHECK(lowerBound(boxOf(550, 200, 5), bed200, 0).pieces == 2);
+    CHECK(lowerBound(boxOf(1000, 10, 10), bed200, 0).reason == "3 points more than 346.4 mm apart");
+    // Four corners and the middle, 353.6 mm from them.
+    CHECK(lowerBound(boxOf(500, 500, 5), bed200, 0).pieces >= 5);
+}
+
+TEST_CASE("lower bound: spokes, helix, ring", "[lower_bound]")
+{
+    // Tips 370 / sin 72 degrees apart = 389 mm, and a point near the middle.
+    const auto points = separatedPoints(spokes(370), 346.41);
+    CHECK(points.size() == 13);
+    // A ring of outer radius 315: chords of 72 degrees are 370 mm long, of 60 degrees 315 mm.
+    CHECK(lowerBound(mesh::torus(300, 15, 96, 24), bed200, 0).pieces == 5);
+    std::vector<std::vector<Vec3>> rings;
+    for (int i = 0; i <= 600; ++i) {
+        const double a = 2 * std::numbers::pi * i / 40.0;
+        std::vector<Vec3> ring;
+        for (int k = 0; k < 8; ++k) {
+            const double b = 2 * std::numbers::pi * k / 8;
+            const double r = 94 + 4 * std::cos(b);
+            ring.push_back({r * std::cos(a), r * std::sin(a), 592.0 * i / 600 + 4 * std::sin(b)});
+        }
+        rings.push_back(ring);
+    }
+    CHECK(lowerBound(mesh::loft(rings), bed200, 0).pieces == 3);
+}
+
+TEST_CASE("lower bound: turning and moving the part changes nothing", "[lower_bound]")
+{
+    std::mt19937 random(4);
+    std::normal_distribution<double> normal(0, 1);
+    for (int i = 0; i < 10; ++i) {
+        const Transform turn = Transform::translation({500, 100, -900}) *
+                               Transform::rotation({normal(random), normal(random), normal(random)}, normal(random));
+        CHECK(lowerBound(mesh::transformed(boxOf(1000, 10, 10), turn), bed200, 0).pieces == 3);
+        CHECK(lowerBound(mesh::transformed(boxOf(400, 400, 400), turn), bed200, 0).pieces == 8);
+    }
+}
+
+TEST_CASE("lower bound: the points found are far enough apart and on the surface", "[lower_bound]")
+{
+    const Mesh ball = mesh::icosphere(900, 5);
+    const auto points = separatedPoints(ball, 346.41);
+    CHECK(points.size() > 30);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        CHECK(length(points[i]) == Approx(900).epsilon(0.001));
+        for (std::size_t k = 0; k < i; ++k)
+            CHECK(length(points[i] - points[k]) > 346.41);
+    }
+    CHECK(separatedPoints(Mesh{}, 100).empty());
+}
+
+TEST_CASE("lower bound: bodies add up, unless a piece may hold several", "[lower_bound]")
+{
+    const Mesh two =
+        mesh::joined(boxOf(100, 10, 10), mesh::transformed(boxOf(1000, 10, 10), Transform::translation({0, 50, 0})));
+    const LowerBound apart = lowerBound(two, bed200, 0);
+    CHECK(apart.pieces == 4);
+    CHECK(apart.reason == "2 bodies, one of which needs 3 (3 points more than 346.4 mm apart)");
+    CHECK(lowerBound(two, bed200, 0, false).pieces == 3);
+}
+
+TEST_CASE("lower bound: largest bed counts, round ones by their cylinder, none without room", "[lower_bound]")
+{
+    const Bed round{"", Bed::Shape::Round, 250, 250, 300, 1};
+    CHECK(lowerBound(boxOf(390, 10, 10), {round}, 0).pieces == 1); // hypot(250, 300) = 390.5
+    CHECK(lowerBound(boxOf(391, 10, 10), {round}, 0).pieces == 2);
+    CHECK(lowerBound(boxOf(391, 10, 10), {round, {"", Bed::Shape::Rectangular, 400, 50, 50, 1}}, 0).pieces == 1);
+    CHECK(lowerBound(boxOf(391, 10, 10), {round}, 150).pieces == 1);
+    CHECK(lowerBound(boxOf(391, 10, 10), {}, 0).pieces == 1);
+}
