@@ -1,0 +1,77 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/report.h"
+
+#include "app/console.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace quoin::app {
+
+void printProof(const core::Proof& proof)
+{
+    clearProgress();
+    const auto held = std::count_if(proof.claims.begin(), proof.claims.end(), [](const auto& c) { return c.holds; });
+    fmt::print("proof: {} of {} claims hold{}\n", held, proof.claims.size(),
+               proof.holds() ? "; the pieces go back together" : "");
+    for (const core::Claim& c : proof.claims)
+        if (!c.holds)
+            fmt::print("  FAILED {}: {}: measured {:.6g} {}, wanted {} {:.6g}\n", c.subject, c.text, c.measured, c.unit,
+                       c.relation, c.limit);
+}
+
+void printSplit(const core::Project& project, const core::Exported& exported)
+{
+    clearProgress();
+    for (const Note& n : project.notes)
+        fmt::print("{}{}{}\n", n.severity == Note::Severity::Info ? "" : "note: ", n.text,
+                   n.place.empty() ? "" : " (" + n.place + ")");
+    const core::Suggestion& s = project.suggestion;
+    fmt::print("{}: {} {}", project.part.name, project.pieces.size(), project.pieces.size() == 1 ? "piece" : "pieces");
+    if (!s.words.empty())
+        fmt::print(" ({}); no way of cutting needs fewer than {} ({})", s.words, s.bound.pieces, s.bound.reason);
+    fmt::print("\n");
+    for (const core::Piece& p : project.pieces)
+        fmt::print("  piece {:>2}: {:.1f} x {:.1f} x {:.1f} mm on {}, {:.1f} mm to spare{}\n", p.number,
+                   p.pose.extentsMm.x, p.pose.extentsMm.y, p.pose.extentsMm.z, project.beds[p.pose.bed].name,
+                   p.pose.slackMm, p.pose.standsFlat ? "" : ", needs support");
+    for (const core::SeamReport& r : project.layout.reports) {
+        const core::Seam& seam = project.seams[r.seam];
+        fmt::print("  seam {} of pieces {} and {}: {}\n", seam.mark, seam.pieceBelow, seam.pieceAbove, r.text);
+    }
+    printProof(exported.proof);
+    fmt::print("written to {}\n", exported.folder.string());
+}
+
+nlohmann::json splitJson(const core::Project& project, const core::Exported& exported)
+{
+    nlohmann::json notes = nlohmann::json::array(), seams = nlohmann::json::array(), failed = nlohmann::json::array();
+    for (const Note& n : project.notes)
+        notes.push_back(n.text);
+    for (const core::SeamReport& r : project.layout.reports) {
+        const core::Seam& seam = project.seams[r.seam];
+        seams.push_back({{"mark", seam.mark},
+                         {"pieces", {seam.pieceBelow, seam.pieceAbove}},
+                         {"area_mm2", seam.areaMm2},
+                         {"butt", r.butt},
+                         {"text", r.text}});
+    }
+    for (const core::Claim& c : exported.proof.claims)
+        if (!c.holds)
+            failed.push_back({{"id", c.id}, {"subject", c.subject}, {"measured", c.measured}, {"limit", c.limit}});
+    return {{"folder", exported.folder.string()},
+            {"scale", project.part.scale},
+            {"pieces", project.pieces.size()},
+            {"lower_bound", project.suggestion.bound.pieces},
+            {"lower_bound_reason", project.suggestion.bound.reason},
+            {"joints", project.layout.joints.size()},
+            {"seams", seams},
+            {"claims", exported.proof.claims.size()},
+            {"proved", exported.proof.holds()},
+            {"failed_claims", failed},
+            {"notes", notes}};
+}
+
+} // namespace quoin::app

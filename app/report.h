@@ -1,0 +1,22 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/export.h"
+#include "core/project.h"
+#include "core/proof.h"
+
+#include <nlohmann/json.hpp>
+
+namespace quoin::app {
+
+/// Claims in short: how many hold, and every one that doesn't, with its numbers.
+void printProof(const core::Proof& proof);
+
+/// What a split did, for people.
+void printSplit(const core::Project& project, const core::Exported& exported);
+
+/// The same for programs.
+nlohmann::json splitJson(const core::Project& project, const core::Exported& exported);
+
+} // namespace quoin::app
