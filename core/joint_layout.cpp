@@ -114,6 +114,7 @@ private:
     {
         const double least = radiusNeeded(seriesMm.front(), m_options);
         std::vector<Site> sites;
+        best = 0;
         for (const mesh::Vec2 at : flatSites(seam, least)) {
             const double depth = asked * reaches.front() + endClearanceMm;
             std::vector<double> both = m_room.profile(seam.pieceBelow, seam.cut, at, depth, least);
@@ -127,7 +128,20 @@ private:
                 best = std::max(best, both[std::min(shallow, both.size() - 1)]);
             sites.push_back({at, std::move(both)});
         }
+        if (sites.empty())
+            best = widestCircle(seam, least);
         return sites;
+    }
+
+    /// Radius of the largest circle inside a seam, known to be below a limit: where the inward offset vanishes.
+    static double widestCircle(const Seam& seam, double limit)
+    {
+        double low = 0, high = limit;
+        while (high - low > 0.01) {
+            const double middle = 0.5 * (low + high);
+            (mesh::offset(seam.region, -middle, 0.05).empty() ? high : low) = middle;
+        }
+        return low;
     }
 
     /// Points of the seam shrunk by a radius: a grid, and its outline (so narrow strips are not missed).
