@@ -32,7 +32,8 @@ int withoutVerb()
 int run(int argc, char** argv)
 {
     using namespace quoin::app;
-    CLI::App app{"Quoin makes a model big: scaled, cut to fit the beds at hand, jointed, and proved to go back together."};
+    CLI::App app{
+        "Quoin makes a model big: scaled, cut to fit the beds at hand, jointed, and proved to go back together."};
     app.set_version_flag("--version", "quoin " QUOIN_VERSION);
     app.require_subcommand(0, 1);
     app.footer("Exit status: 0 done, 1 the proof failed, 2 bad use or bad input.");

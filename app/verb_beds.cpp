@@ -20,8 +20,9 @@ core::BedShelf shelf()
 
 std::string sizeOf(const core::Bed& b)
 {
-    return b.shape == core::Bed::Shape::Round ? fmt::format("round, diameter {:g} x {:g} mm high", b.widthMm, b.heightMm)
-                                              : fmt::format("{:g} x {:g} x {:g} mm", b.widthMm, b.depthMm, b.heightMm);
+    return b.shape == core::Bed::Shape::Round
+               ? fmt::format("round, diameter {:g} x {:g} mm high", b.widthMm, b.heightMm)
+               : fmt::format("{:g} x {:g} x {:g} mm", b.widthMm, b.depthMm, b.heightMm);
 }
 
 int list(bool asJson)
@@ -32,7 +33,8 @@ int list(bool asJson)
     nlohmann::json j = nlohmann::json::array();
     for (const core::Bed& b : *beds) {
         if (!asJson)
-            fmt::print("{:<20} {}{}\n", b.name, sizeOf(b), b.machines == 1 ? "" : fmt::format(", {} machines", b.machines));
+            fmt::print("{:<20} {}{}\n", b.name, sizeOf(b),
+                       b.machines == 1 ? "" : fmt::format(", {} machines", b.machines));
         j.push_back({{"name", b.name},
                      {"shape", b.shape == core::Bed::Shape::Round ? "round" : "rectangular"},
                      {"width_mm", b.widthMm},

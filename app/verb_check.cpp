@@ -115,8 +115,8 @@ int writeRepaired(const CheckOptions& o, const mesh::Mesh& model, const Context&
     fmt::print("  volume {:.3f} to {:.3f} mm3, surface {:.3f} to {:.3f} mm2, moved by at most {:.4f} mm\n",
                r.volumeBeforeMm3, r.volumeAfterMm3, r.areaBeforeMm2, r.areaAfterMm2, r.surfaceMovedMm);
     const std::string extension = std::filesystem::path(o.repairedTo).extension().string();
-    const Status s = extension == ".ply" ? mesh::writePly(o.repairedTo, mended->mesh)
-                                         : mesh::writeStl(o.repairedTo, mended->mesh);
+    const Status s =
+        extension == ".ply" ? mesh::writePly(o.repairedTo, mended->mesh) : mesh::writeStl(o.repairedTo, mended->mesh);
     return s ? static_cast<int>(Ok) : say(s.problem());
 }
 

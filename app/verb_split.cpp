@@ -19,8 +19,8 @@ namespace quoin::app {
 namespace {
 
 struct SplitOptions {
-    std::string file, out, unit, width, depth, height, joint = "dowel", material = "PLA", fit = "sliding", margin = "5mm",
-                                                        wall;
+    std::string file, out, unit, width, depth, height, joint = "dowel", material = "PLA", fit = "sliding",
+                                                       margin = "5mm", wall;
     double scale = 0;
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
          noPictures = false, unproved = false, noMarks = false;
@@ -30,7 +30,10 @@ struct SplitOptions {
 
 Problem badPlane(const std::string& text)
 {
-    return {Reason::BadArgument, "\"" + text + "\" is not a plane", {}, {},
+    return {Reason::BadArgument,
+            "\"" + text + "\" is not a plane",
+            {},
+            {},
             "Write normal@distance, as in --plane \"0,0,1@350\" (mm, in the scaled model's frame)."};
 }
 
@@ -89,7 +92,10 @@ Status setScaling(const SplitOptions& o, core::Scaling& scaling)
         ++ways;
     }
     if (ways > 1)
-        return Problem{Reason::BadArgument, "the size is given in more than one way", {}, {},
+        return Problem{Reason::BadArgument,
+                       "the size is given in more than one way",
+                       {},
+                       {},
                        "Give one of --scale, --width, --depth, --height, --largest."};
     return Done{};
 }
@@ -182,7 +188,8 @@ int split(const SplitOptions& o, const Context& context)
 void addSplit(CLI::App& app, Work& run)
 {
     auto o = std::make_shared<SplitOptions>();
-    CLI::App* verb = app.add_subcommand("split", "Scale a model, cut it to fit beds, joint the faces, prove, and export");
+    CLI::App* verb =
+        app.add_subcommand("split", "Scale a model, cut it to fit beds, joint the faces, prove, and export");
     verb->add_option("file", o->file, "Model: STL, OBJ, PLY, OFF, 3MF")->required();
     verb->add_option("--out", o->out, "Folder to write")->required();
     verb->add_option("--unit", o->unit, "Unit of a file that says none: mm (default), cm, m, inch");
@@ -192,7 +199,8 @@ void addSplit(CLI::App& app, Work& run)
     verb->add_option("--depth", o->depth, "Wanted size along y");
     verb->add_option("--height", o->height, "Wanted size along z");
     verb->add_flag("--largest", o->largest, "As large as fits a bed uncut");
-    verb->add_option("--bed", o->beds, "300x300x400, d250x300 (round), or a name of yours; may be repeated; *2: two machines")
+    verb->add_option("--bed", o->beds,
+                     "300x300x400, d250x300 (round), or a name of yours; may be repeated; *2: two machines")
         ->allow_extra_args(false);
     verb->add_option("--margin", o->margin, "Kept free on all sides of the bed and at the top (default 5mm)");
     verb->add_option("--plane", o->planes, "Cut here: normal@distance, such as \"0,0,1@350\"; may be repeated")
