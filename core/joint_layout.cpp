@@ -232,7 +232,7 @@ private:
                         spread = std::max(spread, mesh::length(a - b));
                 for (const mesh::Vec2 at : chosen)
                     put(seamIndex, at, *d, reach * *d, false, 0);
-                report.text = fmt::format("{} dowels of {} mm, {:.0f} mm into each side, {:.0f} mm apart",
+                report.text = fmt::format("{} dowels of {} mm, {:g} mm into each side, {:.0f} mm apart",
                                           chosen.size(), *d, reach * *d, spread);
                 return true;
             }
@@ -256,7 +256,7 @@ private:
                 });
                 put(seamIndex, *roomiest, *d, reach * *d, true, 0);
                 report.text =
-                    fmt::format("1 keyed dowel of {} mm, {:.0f} mm into each side (room for one only; its flat "
+                    fmt::format("1 keyed dowel of {} mm, {:g} mm into each side (room for one only; its flat "
                                 "keeps the pieces from turning)",
                                 *d, reach * *d);
                 return true;
