@@ -4,10 +4,12 @@
 
 #include "mesh/mass.h"
 
+#include <CGAL/Exact_predicates_exact_constructions_kernel.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_mesh_processing/corefinement.h>
 #include <CGAL/Polygon_mesh_processing/orient_polygon_soup.h>
 #include <CGAL/Polygon_mesh_processing/polygon_soup_to_polygon_mesh.h>
+#include <CGAL/Polygon_mesh_processing/repair_degeneracies.h>
 #include <CGAL/Surface_mesh.h>
 
 namespace quoin::mesh {
@@ -15,8 +17,11 @@ namespace quoin::mesh {
 namespace {
 
 namespace PMP = CGAL::Polygon_mesh_processing;
-using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
+// Exact points in and out: the rounding that the corefinement would do on its own (the middle of an interval) shifts
+// points off the very planes they were constructed on, and the next operation trips over the creases.
+using Kernel = CGAL::Exact_predicates_exact_constructions_kernel;
 using SurfaceMesh = CGAL::Surface_mesh<Kernel::Point_3>;
+using RoundedMesh = CGAL::Surface_mesh<CGAL::Exact_predicates_inexact_constructions_kernel::Point_3>;
 
 enum class Operation { Union, Difference, Intersection };
 
@@ -47,9 +52,47 @@ Result<SurfaceMesh> toSurfaceMesh(const Mesh& mesh, bool first)
     return out;
 }
 
-Mesh fromSurfaceMesh(SurfaceMesh& surface)
+/// The exact number, rounded once. A number that is a double comes back unchanged.
+double nearest(const Kernel::FT& number)
+{
+    return CGAL::to_double(number.exact());
+}
+
+RoundedMesh rounded(SurfaceMesh& surface)
 {
     surface.collect_garbage();
+    RoundedMesh out;
+    out.reserve(surface.number_of_vertices(), surface.number_of_edges(), surface.number_of_faces());
+    for (const auto v : surface.vertices()) {
+        const auto& p = surface.point(v);
+        out.add_vertex({nearest(p.x()), nearest(p.y()), nearest(p.z())});
+    }
+    for (const auto f : surface.faces()) {
+        std::vector<RoundedMesh::Vertex_index> corners;
+        for (const auto v : CGAL::vertices_around_face(surface.halfedge(f), surface))
+            corners.emplace_back(static_cast<Index>(v));
+        out.add_face(corners);
+    }
+    return out;
+}
+
+/// Where edges of the two solids all but meet, the exact answer has points a hair apart and triangles with no height;
+/// rounded to a file's 32-bit floats they would fold over. Points nearer than mergeMm become one, and triangles lower
+/// than that are flipped away; nothing moves further.
+void tidy(RoundedMesh& surface)
+{
+    constexpr double mergeMm = 1e-6;
+    constexpr double capCosine = -0.98; // widest angle of a triangle, beyond 168 degrees
+    constexpr double needleRatio = 100; // longest to shortest edge
+    PMP::experimental::remove_almost_degenerate_faces(surface, capCosine, needleRatio, mergeMm,
+                                                      CGAL::parameters::flip_triangle_height_threshold(mergeMm));
+    surface.collect_garbage();
+}
+
+Mesh fromSurfaceMesh(SurfaceMesh& exact)
+{
+    RoundedMesh surface = rounded(exact);
+    tidy(surface);
     Mesh out;
     out.points.reserve(surface.number_of_vertices());
     for (const auto v : surface.vertices()) {

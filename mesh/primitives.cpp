@@ -81,11 +81,13 @@ void capRing(Mesh& mesh, const std::vector<Index>& ring, bool atEnd)
 {
     if (ring[0] == ring[1])
         return;
+    // The mean as an offset from the first corner, so that a ring square to an axis gets a cap that is flat to the bit.
+    const Vec3 corner = mesh.points[ring[0]];
     Vec3 sum{0, 0, 0};
     for (const Index v : ring)
-        sum = sum + mesh.points[v];
+        sum = sum + (mesh.points[v] - corner);
     const auto centre = static_cast<Index>(mesh.points.size());
-    mesh.points.push_back(sum / static_cast<double>(ring.size()));
+    mesh.points.push_back(corner + sum / static_cast<double>(ring.size()));
     for (std::size_t k = 0; k < ring.size(); ++k) {
         const Index a = ring[k], b = ring[(k + 1) % ring.size()];
         mesh.triangles.push_back(atEnd ? Triangle{centre, a, b} : Triangle{centre, b, a});

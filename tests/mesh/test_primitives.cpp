@@ -41,6 +41,14 @@ double polygonArea(double radius, int sides)
     return 0.5 * sides * radius * radius * std::sin(2 * pi / sides);
 }
 
+Region squareWithRoundHole()
+{
+    Loop hole;
+    for (int k = 0; k < 24; ++k)
+        hole.push_back({3 * std::cos(2 * pi * k / 24), -3 * std::sin(2 * pi * k / 24)});
+    return {{{-5, -5}, {5, -5}, {5, 5}, {-5, 5}}, hole};
+}
+
 } // namespace
 
 TEST_CASE("box: volume")
@@ -116,6 +124,17 @@ TEST_CASE("icosphere: vertices on the sphere, volume from the icosahedron to the
     CHECK(volume(m) == Approx(4188.7902).epsilon(4e-3));
 }
 
+TEST_CASE("prism: a region with a hole keeps its exact volume in any number of rows")
+{
+    for (const int rows : {1, 5}) {
+        const Mesh m = prism(squareWithRoundHole(), 8, rows);
+        CHECK(volume(m) == Approx(8 * (100 - polygonArea(3, 24))).epsilon(exactly));
+        CHECK(eulerOfClosed(m) == 0);
+    }
+    // A loop that crosses itself bounds no region.
+    CHECK_THROWS_AS(prism({{{0, 0}, {4, 4}, {4, 0}, {0, 4}}}, 1), std::invalid_argument);
+}
+
 TEST_CASE("loft: rings, tips, and either sense of turning")
 {
     const auto ring = [](double radius, double z, double sense) {
@@ -134,6 +153,16 @@ TEST_CASE("loft: rings, tips, and either sense of turning")
     }
     CHECK_THROWS_AS(loft({ring(4, 0, 1), {{0, 0, 1}, {1, 0, 1}, {0, 1, 1}}}), std::invalid_argument);
     CHECK_THROWS_AS(loft({ring(4, 0, 1)}), std::invalid_argument);
+}
+
+TEST_CASE("loft: caps square to an axis are flat to the last bit")
+{
+    std::vector<std::vector<Vec3>> rings(2);
+    for (int k = 0; k < 64; ++k)
+        for (const double z : {0.1, 8.7})
+            rings[z > 1].push_back({std::cos(2 * pi * k / 64), std::sin(2 * pi * k / 64), z});
+    for (const Vec3 p : loft(rings).points)
+        CHECK((p.z == 0.1 || p.z == 8.7));
 }
 
 TEST_CASE("sides for a chord: the sag stays within the bound, with no corner to spare")
