@@ -47,6 +47,15 @@ Result<Model> readSniffed(const SourceFile& source, const Sniffed& sniffed, doub
     throw std::logic_error("a format without a reader");
 }
 
+/// Bounds of all points: readers leave none unused, and this is one walk instead of six look-ups a triangle.
+Box3 boundsOfPoints(const Mesh& mesh)
+{
+    Box3 box;
+    for (const Vec3& p : mesh.points)
+        box.add(p);
+    return box;
+}
+
 std::string lengthText(double lengthMm)
 {
     char text[40];
@@ -103,7 +112,7 @@ Result<Model> readOpened(const std::filesystem::path& file, const ReadOptions& o
         model->notes.push_back({Note::Severity::Info,
                                 "the name says \"" + extension + "\", the content is " + formatName(model->format),
                                 ""});
-    const Box3 box = bounds(model->mesh);
+    const Box3 box = boundsOfPoints(model->mesh);
     const double reach = std::max({std::abs(box.min.x), std::abs(box.min.y), std::abs(box.min.z), std::abs(box.max.x),
                                    std::abs(box.max.y), std::abs(box.max.z)});
     if (reach > largestCoordinateMm)

@@ -28,10 +28,10 @@ std::string formatName(Format format);
 struct Model {
     Mesh mesh;
     Format format = Format::StlBinary;
-    Unit unit = Unit::Millimetre;   ///< the file's own (3MF), the caller's, or millimetres
-    std::vector<std::string> names; ///< object names when the format has them
+    Unit unit = Unit::Millimetre;     ///< the file's own (3MF), the caller's, or millimetres
+    std::vector<std::string> names;   ///< object names when the format has them
     std::size_t droppedTriangles = 0; ///< facets with two equal corners, left out
-    std::vector<Note> notes;        ///< hints: wrong extension, wrong facet count, implausible size for the unit...
+    std::vector<Note> notes;          ///< hints: wrong extension, wrong facet count, implausible size for the unit...
 };
 
 struct ReadOptions {

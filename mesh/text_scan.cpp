@@ -47,7 +47,8 @@ bool isOldNan(std::string_view word)
 
 } // namespace
 
-TextScan::TextScan(std::string_view text, char comment) : m_text(text), m_comment(comment)
+TextScan::TextScan(std::string_view text, char comment, bool joined)
+    : m_text(text), m_comment(comment), m_joined(joined)
 {
     if (m_text.starts_with(byteOrderMark))
         m_at = byteOrderMark.size();
@@ -58,10 +59,21 @@ bool TextScan::atLineEnd() const
     return m_at == m_text.size() || isLineEnd(m_text[m_at]);
 }
 
+bool TextScan::atJoint() const
+{
+    return m_joined && m_at + 1 < m_text.size() && m_text[m_at] == '\\' && isLineEnd(m_text[m_at + 1]);
+}
+
 void TextScan::passBlanks()
 {
-    while (m_at < m_text.size() && isBlank(m_text[m_at]))
+    for (;;) {
+        while (m_at < m_text.size() && isBlank(m_text[m_at]))
+            ++m_at;
+        if (!atJoint())
+            break;
         ++m_at;
+        passLineEnd();
+    }
     if (m_comment != 0 && m_at < m_text.size() && m_text[m_at] == m_comment)
         while (!atLineEnd())
             ++m_at;
@@ -81,7 +93,7 @@ std::string_view TextScan::wordOnLine()
 {
     passBlanks();
     const std::size_t start = m_at;
-    while (m_at < m_text.size() && !isBlank(m_text[m_at]) && !isLineEnd(m_text[m_at]))
+    while (m_at < m_text.size() && !isBlank(m_text[m_at]) && !isLineEnd(m_text[m_at]) && !atJoint())
         ++m_at;
     return m_text.substr(start, m_at - start);
 }

@@ -17,7 +17,8 @@ namespace quoin::mesh {
 class TextScan {
 public:
     /// @param comment  a character that starts a comment up to the end of the line; 0 for none
-    explicit TextScan(std::string_view text, char comment = 0);
+    /// @param joined   whether a backslash at the end of a line joins it with the next
+    explicit TextScan(std::string_view text, char comment = 0, bool joined = false);
 
     /// The next word, on whatever line; empty at the end.
     std::string_view word();
@@ -39,11 +40,13 @@ private:
     void passBlanks();
     void passLineEnd();
     bool atLineEnd() const;
+    bool atJoint() const;
 
     std::string_view m_text;
     std::size_t m_at = 0;
     std::size_t m_line = 1;
     char m_comment;
+    bool m_joined;
 };
 
 /// "line 17".

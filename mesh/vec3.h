@@ -31,19 +31,37 @@ struct Vec2 {
     friend constexpr bool operator==(Vec2 a, Vec2 b) { return a.x == b.x && a.y == b.y; }
 };
 
-constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
-constexpr Vec3 cross(Vec3 a, Vec3 b) { return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x}; }
-inline double length(Vec3 a) { return std::sqrt(dot(a, a)); }
+constexpr double dot(Vec3 a, Vec3 b)
+{
+    return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+constexpr Vec3 cross(Vec3 a, Vec3 b)
+{
+    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+}
+inline double length(Vec3 a)
+{
+    return std::sqrt(dot(a, a));
+}
 /// The unit vector along a; a itself when it has no length.
 inline Vec3 normalized(Vec3 a)
 {
     const double l = length(a);
     return l > 0 ? a / l : a;
 }
-constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
+constexpr double dot(Vec2 a, Vec2 b)
+{
+    return a.x * b.x + a.y * b.y;
+}
 /// Twice the signed area of the triangle (0, a, b): positive when b is counter-clockwise of a.
-constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
-inline double length(Vec2 a) { return std::hypot(a.x, a.y); }
+constexpr double cross(Vec2 a, Vec2 b)
+{
+    return a.x * b.y - a.y * b.x;
+}
+inline double length(Vec2 a)
+{
+    return std::hypot(a.x, a.y);
+}
 
 /// An axis-aligned box; empty (min > max) until something is put in.
 struct Box3 {
@@ -52,8 +70,9 @@ struct Box3 {
 
     void add(Vec3 p)
     {
-        min = {std::fmin(min.x, p.x), std::fmin(min.y, p.y), std::fmin(min.z, p.z)};
-        max = {std::fmax(max.x, p.x), std::fmax(max.y, p.y), std::fmax(max.z, p.z)};
+        // Comparisons, not std::fmin: that is a call each. NaN changes nothing either way.
+        min = {p.x < min.x ? p.x : min.x, p.y < min.y ? p.y : min.y, p.z < min.z ? p.z : min.z};
+        max = {p.x > max.x ? p.x : max.x, p.y > max.y ? p.y : max.y, p.z > max.z ? p.z : max.z};
     }
     bool empty() const { return min.x > max.x; }
     Vec3 extents() const { return empty() ? Vec3{0, 0, 0} : max - min; }
