@@ -3,6 +3,8 @@
 #include "core/cut_plan.h"
 
 #include "mesh/plane_cut.h"
+#include "mesh/tidy.h"
+#include "mesh/tolerance.h"
 
 #include <fmt/format.h>
 
@@ -11,6 +13,11 @@
 namespace quoin::core {
 
 namespace {
+
+mesh::Mesh tidied(mesh::Mesh& half)
+{
+    return mesh::withoutSlivers(std::move(half), mesh::tolerance::cutSliverMm);
+}
 
 Status cutBelow(const mesh::Mesh& part, const CutPlan& plan, int node, Path path, std::vector<Leaf>& leaves,
                 const Context& context)
@@ -33,7 +40,7 @@ Status cutBelow(const mesh::Mesh& part, const CutPlan& plan, int node, Path path
     for (const bool above : {false, true}) {
         Path next = path;
         next.push_back({node, above});
-        const Status s = cutBelow(above ? halves->above : halves->below, plan, above ? cut.above : cut.below,
+        const Status s = cutBelow(tidied(above ? halves->above : halves->below), plan, above ? cut.above : cut.below,
                                   std::move(next), leaves, context);
         if (!s)
             return s;
@@ -91,9 +98,9 @@ Result<CutPlan> planByCutting(const mesh::Mesh& part, const std::vector<mesh::Pl
             return self(self, body, next + 1);
         const std::size_t node = plan.nodes.size();
         plan.nodes.push_back({planes[next], -1, -1});
-        const int below = self(self, halves->below, next + 1);
+        const int below = self(self, tidied(halves->below), next + 1);
         plan.nodes[node].below = below;
-        const int above = self(self, halves->above, next + 1);
+        const int above = self(self, tidied(halves->above), next + 1);
         plan.nodes[node].above = above;
         return static_cast<int>(node);
     };

@@ -8,6 +8,7 @@
 #include "mesh/point_index.h"
 #include "mesh/self_intersection.h"
 #include "mesh/split_fans.h"
+#include "mesh/tidy.h"
 #include "mesh/topology.h"
 #include "mesh/untangle.h"
 
@@ -58,21 +59,6 @@ void standOnPlate(Mesh& mesh, double plateMm)
     for (Vec3& p : mesh.points)
         if (std::fabs(p.z) <= plateMm)
             p.z = 0;
-}
-
-/// Triangles with a short side or little height.
-std::vector<Index> slivers(const Mesh& mesh, double shortMm)
-{
-    std::vector<Index> found;
-    const double shortSquared = shortMm * shortMm;
-    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-        const Vec3 a = mesh.corner(t, 0), b = mesh.corner(t, 1), c = mesh.corner(t, 2);
-        const Vec3 ab = b - a, bc = c - b, ca = a - c, n = cross(ab, ca);
-        const double x = dot(ab, ab), y = dot(bc, bc), z = dot(ca, ca), longest = std::max({x, y, z});
-        if (std::min({x, y, z}) < shortSquared || dot(n, n) < shortSquared * longest)
-            found.push_back(static_cast<Index>(t));
-    }
-    return found;
 }
 
 /// Takes away whole bodies and cavities thinner than a step that the given triangles belong to.
@@ -177,7 +163,7 @@ public:
     {
         const double volumeBefore = volume(m_mesh), areaBefore = area(m_mesh);
         standOnPlate(m_mesh, stepsMm(plateSteps));
-        tidy(slivers(m_mesh, stepsMm(shortSteps)));
+        tidy(sliversOf(m_mesh, stepsMm(shortSteps)));
         for (Vec3& p : m_mesh.points)
             p = m_grid.snapped(p);
         if (const auto problem = mend(tangles(m_mesh)))

@@ -113,6 +113,29 @@ Status wellFormed(const Recess& recess)
     return Done{};
 }
 
+bool segmentsMeet(Vec2 a, Vec2 b, Vec2 c, Vec2 d)
+{
+    const auto side = [](Vec2 p, Vec2 q, Vec2 r) { return cross(q - p, r - p); };
+    return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0;
+}
+
+/// Whether a triangle and a mouth share any point (touching counts).
+bool meets(const std::array<Vec2, 3>& t, const Region& mouth)
+{
+    if (contains(mouth, t[0]))
+        return true;
+    const Region triangle{{t[0], t[1], t[2]}};
+    for (const Loop& loop : mouth)
+        for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
+            if (i == 0 && contains(triangle, loop[i]))
+                return true;
+            for (std::size_t k = 0; k < 3; ++k)
+                if (segmentsMeet(loop[j], loop[i], t[k], t[(k + 1) % 3]))
+                    return true;
+        }
+    return false;
+}
+
 /// Triangles of the face that a mouth may touch.
 std::vector<Index> patchUnder(const Mesh& mesh, const std::vector<Index>& face, const PlaneFrame& frame,
                               const std::vector<Recess>& recesses)
@@ -127,11 +150,17 @@ std::vector<Index> patchUnder(const Mesh& mesh, const std::vector<Index>& face, 
     }
     std::vector<Index> patch;
     for (const Index t : face) {
+        std::array<Vec2, 3> flat;
         Box2 box;
-        for (int k = 0; k < 3; ++k)
-            box.add(frame.flat(mesh.corner(t, k)));
-        if (std::any_of(mouths.begin(), mouths.end(), [&](const Box2& m) { return m.meets(box); }))
-            patch.push_back(t);
+        for (std::size_t k = 0; k < 3; ++k) {
+            flat[k] = frame.flat(mesh.corner(t, static_cast<int>(k)));
+            box.add(flat[k]);
+        }
+        for (std::size_t i = 0; i < mouths.size(); ++i)
+            if (mouths[i].meets(box) && meets(flat, recesses[i].levels[0].outline)) {
+                patch.push_back(t);
+                break;
+            }
     }
     return patch;
 }

@@ -13,6 +13,10 @@ inline constexpr double floatRelative = 5.97e-8;
 /// Rounding: volumes of the two halves of a cut against the whole, relative.
 inline constexpr double cutVolumeRelative = 1e-9;
 
+/// Rounding: triangles that a cut leaves with a side or height under this (mm) are closed up before the next step. Far
+/// above the rounding of double coordinates (1e-12 mm at a metre), far below what a file can hold.
+inline constexpr double cutSliverMm = 1e-7;
+
 /// Accuracy: a piece may reach past its cut plane by this much after rounding to file precision, mm.
 inline constexpr double planeSlackMm = 1e-3;
 
