@@ -2,11 +2,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/piece.h"
 
+#include "mesh/mass.h"
 #include "mesh/recess.h"
 #include "mesh/region.h"
 #include "mesh/topology.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace quoin::core {
@@ -14,6 +16,8 @@ namespace quoin::core {
 namespace {
 
 constexpr double leastSeamMm2 = 1.0;
+constexpr double leastPieceMm3 = 0.01;
+constexpr double leastThicknessMm = 0.002;
 
 /// A, B, ... Z, AA, AB, ...
 std::string markOf(std::size_t index)
@@ -24,6 +28,13 @@ std::string markOf(std::size_t index)
     return mark;
 }
 
+/// Too small to print or to find again on the floor.
+bool isCrumb(const mesh::Mesh& body)
+{
+    const double volume = std::abs(mesh::volume(body));
+    return volume < leastPieceMm3 || 2 * volume < leastThicknessMm * mesh::area(body);
+}
+
 /// A piece's face on a cut.
 struct Face {
     int piece;
@@ -32,10 +43,15 @@ struct Face {
 
 } // namespace
 
-std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart)
+std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart, int* crumbs)
 {
     std::vector<Piece> pieces;
+    int leftOut = 0;
     const auto add = [&](const Path& path, mesh::Mesh mesh) {
+        if (isCrumb(mesh)) {
+            ++leftOut;
+            return;
+        }
         pieces.push_back({static_cast<int>(pieces.size()) + 1, path, std::move(mesh), {}});
     };
     for (const Leaf& leaf : leaves) {
@@ -47,6 +63,8 @@ std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart)
             for (mesh::Mesh& body : mesh::bodies(leaf.mesh))
                 add(leaf.path, std::move(body));
     }
+    if (crumbs != nullptr)
+        *crumbs = leftOut;
     return pieces;
 }
 

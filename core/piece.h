@@ -31,8 +31,10 @@ struct Seam {
 };
 
 /// Pieces of a part: the bodies of the plan's leaves, numbered. With islandsApart false, a leaf is one piece however
-/// many bodies it has. Poses are not set.
-std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart = true);
+/// many bodies it has. Poses are not set. Crumbs, bodies of less than a hundredth of a mm3 or thinner than two
+/// thousandths of a mm, such as a plane leaves when it all but touches the surface, are left out.
+/// @param crumbs  if not null, is set to how many were left out
+std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart = true, int* crumbs = nullptr);
 
 /// All seams between pieces, marks given in order. Overlaps of less than 1 mm2 are not seams.
 std::vector<Seam> seamsOf(const std::vector<Piece>& pieces, const CutPlan& plan);

@@ -253,7 +253,15 @@ Result<Project> split(const SplitRequest& r, const Context& context)
     auto leaves = cutByPlan(*project.part.mesh, project.plan, context);
     if (!leaves)
         return leaves.problem();
-    project.pieces = piecesOf(*leaves, r.islandsApart);
+    int crumbs = 0;
+    project.pieces = piecesOf(*leaves, r.islandsApart, &crumbs);
+    if (crumbs > 0)
+        project.notes.push_back(
+            {Note::Severity::Warning,
+             fmt::format("{} crumbs too small to print were left out where a plane all but touches the "
+                         "surface; move that plane a little",
+                         crumbs),
+             {}});
     context.report(0.6, "finding print poses");
     if (const Status s = poseAll(project, context); !s)
         return s.problem();
