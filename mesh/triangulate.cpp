@@ -123,8 +123,10 @@ private:
     bool constrain(const OutlineEdge& e, int times)
     {
         const VertexHandle a = m_handle[e[0]], b = m_handle[e[1]];
-        if (a == b)
-            return true; // both ends on one spot: nothing to enclose
+        if (a == b) { // both ends on one spot: nothing to enclose, but they are one point now
+            m_closedUp.push_back(e);
+            return true;
+        }
         try {
             m_cdt.insert_constraint(a, b);
         } catch (const typename Cdt::Intersection_of_constraints_exception&) {
@@ -182,6 +184,7 @@ private:
     OutlineTriangles readOff() const
     {
         OutlineTriangles out;
+        out.merged = m_closedUp;
         for (const FaceHandle f : m_cdt.finite_face_handles()) {
             if (f->info() != 1)
                 continue;
@@ -229,6 +232,7 @@ private:
     Cdt m_cdt;
     std::vector<VertexHandle> m_handle;
     std::unordered_map<std::uint64_t, Seam> m_seams; ///< by the handles' names, directed
+    std::vector<OutlineEdge> m_closedUp;             ///< edges without length
     bool m_shared = false;                           ///< some points share a spot
 };
 

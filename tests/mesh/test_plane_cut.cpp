@@ -303,6 +303,25 @@ TEST_CASE("plane cut: nearly through vertices, at distances down to the last bit
         cutLawfully(tilted, planeAt(n, d));
 }
 
+TEST_CASE("plane cut: a corner cut off so near its tip that the new points round to one spot")
+{
+    // Found by random planes through corners: the tip is smaller than the spacing of doubles there, yet both halves
+    // must close.
+    const Transform turn = Transform::rotation({1, 2, 3}, 0.7) * Transform::translation({100, 200, 300});
+    const Mesh m = transformed(box({-60, -40, -30}, {60, 40, 30}), turn);
+    std::mt19937 random(3);
+    std::uniform_real_distribution<double> u(-1, 1);
+    for (int k = 0; k < 400; ++k) {
+        const Vec3 corner = m.points[random() % m.points.size()];
+        const auto h = cutByPlane(m, planeThrough(corner, {u(random), u(random), u(random)}));
+        REQUIRE(h.ok());
+        REQUIRE(topologyOf(h->below).openEdges == 0);
+        REQUIRE(topologyOf(h->above).openEdges == 0);
+        REQUIRE(topologyOf(h->below).flippedEdges == 0);
+        REQUIRE(topologyOf(h->above).flippedEdges == 0);
+    }
+}
+
 TEST_CASE("plane cut: one thread and two give the same triangles")
 {
     const Mesh m = bumpy(6, 3);
