@@ -19,7 +19,7 @@ struct Claim {
     std::string subject; ///< "pieces/03-heron-neck.stl" or "the set"
     std::string text;    ///< for people
     double measured = 0;
-    std::string relation; ///< "<=", ">=", "="
+    std::string relation; ///< "<=", ">=", ">", "="
     double limit = 0;
     std::string unit;    ///< "mm", "edges", ""
     bool holds = false;
