@@ -14,9 +14,20 @@ namespace quoin::core {
 
 namespace {
 
-mesh::Mesh tidied(mesh::Mesh& half)
+/// Cuts, and closes up the slivers that the cut leaves. When earlier cuts have left the outline tangled (several
+/// planes through one point, say), it is tried again with larger slivers closed up first.
+Result<mesh::CutHalves> cutTidily(const mesh::Mesh& part, const mesh::Plane& plane, mesh::Label label)
 {
-    return mesh::withoutSlivers(std::move(half), mesh::tolerance::cutSliverMm);
+    mesh::CutOptions options;
+    options.label = label;
+    Result<mesh::CutHalves> halves = mesh::cutByPlane(part, plane, options);
+    for (double size = mesh::tolerance::cutSliverMm; !halves && size < mesh::tolerance::largestSliverMm; size *= 10)
+        if (auto again = mesh::cutByPlane(mesh::withoutSlivers(part, 10 * size), plane, options))
+            halves = std::move(again);
+    if (halves)
+        for (mesh::Mesh* half : {&halves->below, &halves->above})
+            *half = mesh::withoutSlivers(std::move(*half), mesh::tolerance::cutSliverMm);
+    return halves;
 }
 
 Status cutBelow(const mesh::Mesh& part, const CutPlan& plan, int node, Path path, std::vector<Leaf>& leaves,
@@ -29,9 +40,7 @@ Status cutBelow(const mesh::Mesh& part, const CutPlan& plan, int node, Path path
         return Done{};
     }
     const CutPlan::Node& cut = plan.nodes[static_cast<std::size_t>(node)];
-    mesh::CutOptions options;
-    options.label = static_cast<mesh::Label>(node) + 1;
-    auto halves = mesh::cutByPlane(part, cut.plane, options);
+    auto halves = cutTidily(part, cut.plane, static_cast<mesh::Label>(node) + 1);
     if (!halves) {
         Problem problem = halves.problem();
         problem.what = fmt::format("cut {}: {}", node + 1, problem.what);
@@ -40,7 +49,7 @@ Status cutBelow(const mesh::Mesh& part, const CutPlan& plan, int node, Path path
     for (const bool above : {false, true}) {
         Path next = path;
         next.push_back({node, above});
-        const Status s = cutBelow(tidied(above ? halves->above : halves->below), plan, above ? cut.above : cut.below,
+        const Status s = cutBelow(above ? halves->above : halves->below, plan, above ? cut.above : cut.below,
                                   std::move(next), leaves, context);
         if (!s)
             return s;
@@ -88,7 +97,7 @@ Result<CutPlan> planByCutting(const mesh::Mesh& part, const std::vector<mesh::Pl
             failed = Problem{Reason::Cancelled, "cancelled while cutting", {}, {}, {}};
             return -1;
         }
-        auto halves = mesh::cutByPlane(body, planes[next]);
+        auto halves = cutTidily(body, planes[next], 1);
         if (!halves) {
             failed = halves.problem();
             failed->what = fmt::format("plane {}: {}", next + 1, failed->what);
@@ -98,9 +107,9 @@ Result<CutPlan> planByCutting(const mesh::Mesh& part, const std::vector<mesh::Pl
             return self(self, body, next + 1);
         const std::size_t node = plan.nodes.size();
         plan.nodes.push_back({planes[next], -1, -1});
-        const int below = self(self, tidied(halves->below), next + 1);
+        const int below = self(self, halves->below, next + 1);
         plan.nodes[node].below = below;
-        const int above = self(self, tidied(halves->above), next + 1);
+        const int above = self(self, halves->above, next + 1);
         plan.nodes[node].above = above;
         return static_cast<int>(node);
     };

@@ -16,6 +16,9 @@ inline constexpr double cutVolumeRelative = 1e-9;
 /// Rounding: triangles that a cut leaves with a side or height under this (mm) are closed up before the next step. Far
 /// above the rounding of double coordinates (1e-12 mm at a metre), far below what a file can hold.
 inline constexpr double cutSliverMm = 1e-7;
+/// Rounding: the largest slivers (mm) that may be closed up to get a tangled outline cut; still no larger than the
+/// step of a file at a metre.
+inline constexpr double largestSliverMm = 1e-4;
 
 /// Accuracy: a piece may reach past its cut plane by this much after rounding to file precision, mm.
 inline constexpr double planeSlackMm = 1e-3;
