@@ -16,7 +16,7 @@ struct RepairOptions {
     /// of the diagonal (1e-6), never more.
     double weldMm = 0;
     /// Holes with a longer rim than this share of the model's diagonal are refused, not filled: what belongs there
-    /// can't be guessed.
+    /// can't be guessed. A rim in one plane is closed flat whatever its length.
     double largestHoleShare = 1.0;
 };
 
@@ -33,10 +33,12 @@ struct Repaired {
     RepairReport report;
 };
 
-/// Does only what is needed, in this order: weld, drop degenerate and duplicate triangles, split non-manifold edges
-/// and vertices, orient, stitch, fill holes, resolve self-intersections (union of overlapping bodies first). A sound
-/// mesh comes back unchanged with an empty list.
-/// @return NotRepairable with the reason and the coordinates when the outcome would not be sound.
+/// Does only what is needed, in this order: weld, drop duplicate triangles and superfluous sheets, orient, fill holes,
+/// turn bodies that are inside out, unite whatever overlaps (bodies or folds of one body) and drop what has no area,
+/// part and pull asunder what only touches. A sound mesh comes back unchanged with an empty list. Where a step makes
+/// new points, coordinates are rounded to doubles once. Labels are kept; what fills holes is skin.
+/// @return NotRepairable with the reason and the coordinates when the outcome would not be sound, would reach less far
+/// than the model did, or would leave out much that was inside out; NumberNotFinite; Cancelled.
 Result<Repaired> repaired(const Mesh& mesh, const RepairOptions& options = {}, const Context& context = {});
 
 } // namespace quoin::mesh

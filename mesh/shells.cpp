@@ -11,7 +11,10 @@ namespace quoin::mesh {
 
 namespace {
 
-constexpr std::size_t cornersTested = 8;
+constexpr std::size_t trianglesTested = 8;
+
+/// Points nearer to a surface than this share of its size are on it.
+constexpr double onSurfaceShare = 1e-9;
 
 bool holds(const Box3& outer, const Box3& inner)
 {
@@ -35,8 +38,16 @@ void measure(const Mesh& mesh, const Parts& parts, const EdgeTable& table, std::
     for (Shell& s : shells)
         s.closed = true;
     table.forEachEdge([&](Index low, Index high, std::span<const EdgeUse> uses) {
-        if (uses.size() % 2 != 0 && low != high)
-            shells[parts.partOf[uses[0].triangle()]].closed = false;
+        if (low == high)
+            return;
+        // Counted for each part, since the caller may have parted the mesh otherwise than by its edges.
+        for (const EdgeUse& u : uses) {
+            const Index part = parts.partOf[u.triangle()];
+            const auto own = std::count_if(
+                uses.begin(), uses.end(), [&](const EdgeUse& other) { return parts.partOf[other.triangle()] == part; });
+            if (own % 2 != 0)
+                shells[part].closed = false;
+        }
     });
 }
 
@@ -70,13 +81,22 @@ std::vector<Candidate> candidates(const std::vector<Shell>& shells, const std::v
     return pairs;
 }
 
-bool liesIn(const Mesh& mesh, const std::vector<Index>& triangles, const SurfaceTree& outer)
+/// Corners and middles of eight triangles, spread evenly; those on the outer surface say nothing.
+bool liesIn(const Mesh& mesh, const std::vector<Index>& triangles, const SurfaceTree& outer, double slackMm)
 {
-    const std::size_t step = std::max<std::size_t>(1, triangles.size() / cornersTested);
-    for (std::size_t i = 0; i < triangles.size(); i += step)
-        if (!outer.inside(mesh.corner(triangles[i], 0)))
-            return false;
-    return true;
+    const std::size_t step = std::max<std::size_t>(1, triangles.size() / trianglesTested);
+    bool decided = false;
+    for (std::size_t i = 0; i < triangles.size(); i += step) {
+        const Vec3 a = mesh.corner(triangles[i], 0), b = mesh.corner(triangles[i], 1), c = mesh.corner(triangles[i], 2);
+        for (const Vec3 p : {a, (a + b + c) / 3}) {
+            if (outer.distance(p) <= slackMm)
+                continue;
+            if (!outer.inside(p))
+                return false;
+            decided = true;
+        }
+    }
+    return decided;
 }
 
 /// Largest first; of equals the first. A shell can only lie in one of lower rank, so nesting never runs in a circle.
@@ -100,10 +120,11 @@ void findParents(const Mesh& mesh, const Parts& parts, const std::vector<Index>&
     for (std::size_t i = 0; i < pairs.size();) {
         const Index outer = pairs[i].outer;
         const SurfaceTree tree(mesh, lists[outer]);
+        const double slack = onSurfaceShare * length(shells[outer].box.extents());
         for (; i < pairs.size() && pairs[i].outer == outer; ++i) {
             Shell& inner = shells[pairs[i].inner];
             if ((inner.parent == noShell || rank[inner.parent] < rank[outer]) &&
-                liesIn(mesh, lists[pairs[i].inner], tree))
+                liesIn(mesh, lists[pairs[i].inner], tree, slack))
                 inner.parent = outer;
         }
     }

@@ -1,0 +1,120 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "mesh/distance.h"
+#include "mesh/edge_table.h"
+#include "mesh/mass.h"
+#include "mesh/repair_soup.h"
+
+#include <algorithm>
+#include <numeric>
+
+namespace quoin::mesh {
+
+namespace {
+
+/// A fin may hold at most this share of the whole surface: otherwise it is no fin but the model.
+constexpr double largestFinShare = 0.5;
+
+/// A sheet between edges with other than two triangles.
+struct Sheet {
+    std::vector<Index> triangles;
+    double areaMm2 = 0;
+    bool hangs = false; ///< on at least one edge with an odd number of triangles, three or more
+    bool mayGo = true;  ///< no edge would be left odd
+    bool openRim = false;
+};
+
+std::vector<Sheet> sheetsOf(const Mesh& mesh)
+{
+    const EdgeTable table(mesh);
+    std::vector<Index> parent(mesh.triangles.size());
+    std::iota(parent.begin(), parent.end(), Index{0});
+    const auto root = [&](Index i) {
+        while (parent[i] != i)
+            i = parent[i] = parent[parent[i]];
+        return i;
+    };
+    bool odd = false;
+    table.forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
+        odd = odd || (uses.size() > 2 && uses.size() % 2 != 0);
+        if (uses.size() == 2) {
+            const Index a = root(uses[0].triangle()), b = root(uses[1].triangle());
+            parent[std::max(a, b)] = std::min(a, b);
+        }
+    });
+    if (!odd)
+        return {};
+    std::vector<Sheet> sheets(mesh.triangles.size());
+    for (Index i = 0; i < parent.size(); ++i) {
+        sheets[root(i)].triangles.push_back(i);
+        sheets[root(i)].areaMm2 += triangleArea(mesh, i);
+    }
+    table.forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
+        if (uses.size() == 2)
+            return;
+        for (const EdgeUse& u : uses) {
+            Sheet& s = sheets[root(u.triangle())];
+            const auto own = static_cast<std::size_t>(std::count_if(
+                uses.begin(), uses.end(), [&](const EdgeUse& o) { return root(o.triangle()) == root(u.triangle()); }));
+            if (uses.size() == 1)
+                s.openRim = true;
+            else if (uses.size() % 2 != 0)
+                s.hangs = true;
+            if ((uses.size() - own) % 2 != 0)
+                s.mayGo = false;
+        }
+    });
+    std::erase_if(sheets, [](const Sheet& s) { return s.triangles.empty(); });
+    return sheets;
+}
+
+/// Whether the sheet lies inside what the rest of the surface encloses.
+bool insideTheRest(const Mesh& mesh, const Sheet& sheet)
+{
+    std::vector<char> own(mesh.triangles.size(), 0);
+    for (const Index t : sheet.triangles)
+        own[t] = 1;
+    const SurfaceTree rest(mesh, [&](std::size_t t) { return own[t] == 0; });
+    const Index t = *std::max_element(sheet.triangles.begin(), sheet.triangles.end(),
+                                      [&](Index a, Index b) { return triangleArea(mesh, a) < triangleArea(mesh, b); });
+    return rest.inside((mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3);
+}
+
+/// The sheet to drop next, if there is one: the smallest wall inside, else the smallest fin.
+std::optional<Sheet> nextToGo(const Mesh& mesh)
+{
+    std::vector<Sheet> sheets = sheetsOf(mesh);
+    std::erase_if(sheets, [](const Sheet& s) { return !s.hangs || !s.mayGo; });
+    std::stable_sort(sheets.begin(), sheets.end(),
+                     [](const Sheet& a, const Sheet& b) { return a.areaMm2 < b.areaMm2; });
+    for (const Sheet& s : sheets)
+        if (!s.openRim && insideTheRest(mesh, s))
+            return s;
+    const double whole = area(mesh);
+    for (const Sheet& s : sheets)
+        if (s.openRim && s.areaMm2 < largestFinShare * whole)
+            return s;
+    return std::nullopt;
+}
+
+} // namespace
+
+std::size_t dropSheets(Mesh& mesh, double& areaMm2)
+{
+    std::size_t dropped = 0;
+    while (const std::optional<Sheet> sheet = nextToGo(mesh)) {
+        std::vector<char> own(mesh.triangles.size(), 0);
+        for (const Index t : sheet->triangles)
+            own[t] = 1;
+        std::vector<Index> kept;
+        for (Index i = 0; i < own.size(); ++i)
+            if (own[i] == 0)
+                kept.push_back(i);
+        mesh = subset(mesh, kept);
+        dropped += sheet->triangles.size();
+        areaMm2 += sheet->areaMm2;
+    }
+    return dropped;
+}
+
+} // namespace quoin::mesh
