@@ -83,9 +83,9 @@ void addYardsticks(const Scene& scene, const Box3& box, std::vector<Vec3>& point
         points.insert(points.end(), out.person.points.begin(), out.person.points.end());
     }
     if (scene.scaleBar) {
-        constexpr double shareOfWidth = 0.3, thickness = 0.02;
+        constexpr double shareOfWidth = 0.3, thickness = 0.02, leastOfScene = 0.005;
         const double lengthMm = roundLengthMm(shareOfWidth * std::max(width, 0.3 * length(box.extents())));
-        const double side = thickness * lengthMm;
+        const double side = std::max(thickness * lengthMm, leastOfScene * length(box.extents()));
         const Vec3 start =
             across.low * right + (deep.high + 0.05 * width + 2 * side) * front + box.min.z * Vec3{0, 0, 1};
         out.rodLight = rodFields(start, right, lengthMm, side, false);

@@ -49,7 +49,7 @@ constexpr int oversampling = 2;
 constexpr Colour ink{0.16, 0.17, 0.19};
 constexpr Colour backgroundTop{1.0, 1.0, 1.0};
 constexpr Colour backgroundBottom{0.90, 0.91, 0.92};
-constexpr Colour personColour{0.74, 0.76, 0.79};
+constexpr Colour personColour{0.80, 0.815, 0.835};
 
 /// A mesh on its way to the card: its faces, and the borders of its labelled faces.
 struct Surfaces {
