@@ -5,7 +5,7 @@
 
 quoin_packages=(
   g++ cmake ninja-build ccache git
-  libcgal-dev libeigen3-dev libtbb-dev libpolyclipping-dev lib3mf-dev
+  libcgal-dev libeigen3-dev libtbb-dev libpolyclipping-dev lib3mf-dev zlib1g-dev
   libfmt-dev nlohmann-json3-dev libssl-dev libcli11-dev catch2
   libvtk9-dev libopenmpi-dev qt6-base-dev libgl-dev libegl-dev libgl1-mesa-dri libegl-mesa0
 )

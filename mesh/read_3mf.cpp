@@ -1,8 +1,8 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/model_readers.h"
+#include "mesh/threemf_check.h"
 #include "mesh/threemf_library.h"
-#include "mesh/zip_directory.h"
 
 #include <fmt/format.h>
 
@@ -21,9 +21,6 @@ using namespace NMR;
 using threemf::Calls;
 using threemf::Handle;
 
-/// Text packs well, but not better than this; more is a trap.
-constexpr std::uint64_t largestPacking = 200;
-constexpr std::uint64_t alwaysAllowedBytes = 64u << 20;
 /// A few components can stand for very many triangles; the bound keeps that to what a computer holds.
 constexpr std::uint64_t mostTriangles = 100'000'000;
 constexpr std::uint64_t mostInstances = 1'000'000;
@@ -337,22 +334,11 @@ void addWarnings(const Handle& reader, Model& model)
             {Note::Severity::Warning, fmt::format("the 3MF library warns of {} more", count - mostWarnings), ""});
 }
 
-Status checkPacking(std::string_view bytes)
-{
-    const Result<std::uint64_t> unpacked = unpackedBytes(bytes);
-    if (!unpacked)
-        return unpacked.problem();
-    if (*unpacked > alwaysAllowedBytes && *unpacked / largestPacking > bytes.size())
-        return Problem{Reason::FileTooLarge, fmt::format("the archive would unpack to {} bytes", *unpacked), "", "",
-                       "Don't trust this file."};
-    return Done{};
-}
-
 } // namespace
 
 Result<Model> read3mf(std::string_view bytes, const Context& context)
 {
-    if (const Status checked = checkPacking(bytes); !checked)
+    if (const Status checked = checkThreeMf(bytes, context); !checked)
         return checked.problem();
     Calls calls;
     Handle library, reader;

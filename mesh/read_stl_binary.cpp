@@ -44,13 +44,19 @@ bool notFinite(std::uint32_t bits)
     return (bits & exponentBits) == exponentBits;
 }
 
-bool looksLikeFacet(const char* facet)
+enum class FacetLook { Plausible, AllZero, Implausible };
+
+FacetLook lookOf(const char* facet)
 {
     const FloatBits bits = floatsAt(facet);
-    return std::all_of(bits.begin() + 3, bits.end(), [](std::uint32_t b) {
-        const float magnitude = std::bit_cast<float>(b & ~signBit);
-        return magnitude == 0 || (magnitude > plausibleLeast && magnitude < plausibleMost);
-    });
+    bool zero = true;
+    for (std::size_t k = 3; k < bits.size(); ++k) {
+        const float magnitude = std::bit_cast<float>(bits[k] & ~signBit);
+        zero = zero && magnitude == 0;
+        if (magnitude != 0 && !(magnitude > plausibleLeast && magnitude < plausibleMost))
+            return FacetLook::Implausible;
+    }
+    return zero ? FacetLook::AllZero : FacetLook::Plausible;
 }
 
 /// Whether `count` facets from `first` on (the file holds them) look like facets; a sample of them is looked at.
@@ -60,10 +66,14 @@ bool looksLikeFacets(const SourceFile& file, std::uint64_t first, std::uint64_t 
     Buffer<char> facets(sample * facetBytes);
     if (!file.read(frontBytes + first * facetBytes, facets.data(), facets.size()))
         return false;
-    for (std::size_t i = 0; i < sample; ++i)
-        if (!looksLikeFacet(facets.data() + i * facetBytes))
+    bool anything = false;
+    for (std::size_t i = 0; i < sample; ++i) {
+        const FacetLook look = lookOf(facets.data() + i * facetBytes);
+        if (look == FacetLook::Implausible)
             return false;
-    return true;
+        anything = anything || look == FacetLook::Plausible;
+    }
+    return anything; // nothing but zeros is no model
 }
 
 std::uint32_t announcedFacets(const char* head)

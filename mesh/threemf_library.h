@@ -11,7 +11,7 @@
 #include <string>
 #include <utility>
 
-/// What the reader and the writer of 3MF share of lib3mf 1.8. Included by .cpp files only.
+/// What the reader of 3MF needs around lib3mf 1.8. Included by .cpp files only.
 namespace quoin::mesh::threemf {
 
 /// Owns one object of the library. The library's handle types are all the same pointer under different names.
@@ -70,15 +70,6 @@ inline Transform fromLibrary(const NMR::MODELTRANSFORM& matrix)
         for (int column = 0; column < 4; ++column)
             map.m[static_cast<std::size_t>(4 * row + column)] = double{matrix.m_fFields[row][column]};
     return map;
-}
-
-inline NMR::MODELTRANSFORM toLibrary(const Transform& map)
-{
-    NMR::MODELTRANSFORM matrix;
-    for (int row = 0; row < 3; ++row)
-        for (int column = 0; column < 4; ++column)
-            matrix.m_fFields[row][column] = static_cast<float>(map.m[static_cast<std::size_t>(4 * row + column)]);
-    return matrix;
 }
 
 } // namespace quoin::mesh::threemf

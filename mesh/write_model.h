@@ -26,7 +26,10 @@ struct NamedMesh {
     Transform placement; ///< where it stands in the build (rigid)
 };
 
-/// 3MF core, unit millimeter, one object and one build item a mesh. Same way of writing.
+/// 3MF core, unit millimeter, one object and one build item a mesh, coordinates as 32-bit floats that read back
+/// exactly; the same meshes make the same bytes. Same way of writing. BadArgument for a triangle with equal corners.
+/// Written by ourselves, since lib3mf 1.8 rounds coordinates (to 1e-6 mm, and up to a float step) and adds random
+/// UUIDs.
 Status write3mf(const std::filesystem::path& file, const std::vector<NamedMesh>& objects);
 
 } // namespace quoin::mesh

@@ -105,3 +105,86 @@ TEST_CASE("write model: what a format can't hold is refused before the disk is t
     CHECK(written(mesh).ok() == (write == 1));
     CHECK(std::filesystem::exists(scratch / "a") == (write == 1));
 }
+
+TEST_CASE("write 3MF: floats, names and placements come back through the library exactly")
+{
+    ScratchFolder scratch;
+    Mesh mesh = tetrahedron();
+    mesh.points[1].x = double{1234.56789f}; // the library's own writer would store 1234.567808
+    mesh.points[2].y = double{1e-7f};
+    mesh.points[3].z = double{-3.14159274e10f};
+    const std::string name = "wing <left> & \"3\" \xC3\xA9";
+    REQUIRE(write3mf(scratch / "a.3mf", {{name, &mesh, {}}}).ok());
+    auto model = readModel(scratch / "a.3mf");
+    REQUIRE_FALSE(model.ok()); // 3e10 mm is past all proportion
+    mesh.points[3].z = double{-31.4159274f};
+    REQUIRE(write3mf(scratch / "a.3mf", {{name, &mesh, {}}}).ok());
+    model = readModel(scratch / "a.3mf");
+    REQUIRE(model.ok());
+    CHECK(model->unit == Unit::Millimetre);
+    CHECK(model->names == std::vector<std::string>{name});
+    REQUIRE(model->mesh.triangles.size() == 4);
+    for (std::size_t t = 0; t < 4; ++t)
+        for (int k = 0; k < 3; ++k)
+            CHECK(model->mesh.corner(t, k) == mesh.corner(t, k));
+}
+
+TEST_CASE("write 3MF: two pieces stand where they are placed")
+{
+    ScratchFolder scratch;
+    const Mesh mesh = tetrahedron();
+    const Transform turned = Transform::translation({100, 20, 3}) * Transform::rotation({0, 0, 1}, 0.5);
+    REQUIRE(write3mf(scratch / "a.3mf", {{"one", &mesh, Transform::translation({-50, 0, 0})}, {"two", &mesh, turned}})
+                .ok());
+    const auto model = readModel(scratch / "a.3mf");
+    REQUIRE(model.ok());
+    CHECK(model->names == std::vector<std::string>{"one", "two"});
+    REQUIRE(model->mesh.triangles.size() == 8);
+    for (std::size_t t = 0; t < 4; ++t)
+        for (int k = 0; k < 3; ++k) {
+            CHECK(length(model->mesh.corner(t, k) - (mesh.corner(t, k) + Vec3{-50, 0, 0})) < 1e-5);
+            CHECK(length(model->mesh.corner(t + 4, k) - turned.point(mesh.corner(t, k))) < 1e-5);
+        }
+}
+
+TEST_CASE("write 3MF: the same meshes make the same bytes")
+{
+    ScratchFolder scratch;
+    const Mesh mesh = tetrahedron();
+    REQUIRE(write3mf(scratch / "a.3mf", {{"one", &mesh, {}}}).ok());
+    REQUIRE(write3mf(scratch / "b.3mf", {{"one", &mesh, {}}}).ok());
+    CHECK(test::contentOf(scratch / "a.3mf") == test::contentOf(scratch / "b.3mf"));
+}
+
+TEST_CASE("write 3MF: names that XML can't hold don't break the file")
+{
+    ScratchFolder scratch;
+    const Mesh mesh = tetrahedron();
+    const std::string name =
+        GENERATE(std::string("a\0b\nc", 5), std::string("\xFF\xC3"), std::string(), std::string("\xC0\x80"));
+    REQUIRE(write3mf(scratch / "a.3mf", {{name, &mesh, {}}}).ok());
+    CHECK(readModel(scratch / "a.3mf").ok());
+}
+
+TEST_CASE("write 3MF: what the format forbids is refused")
+{
+    ScratchFolder scratch;
+    Mesh mesh = tetrahedron();
+    CHECK(write3mf(scratch / "a.3mf", {}).problem().reason == Reason::BadArgument);
+    mesh.triangles[2] = {0, 3, 0};
+    CHECK(write3mf(scratch / "a.3mf", {{"one", &mesh, {}}}).problem().reason == Reason::BadArgument);
+    mesh.points[3].z = std::nan("");
+    CHECK(write3mf(scratch / "a.3mf", {{"one", &mesh, {}}}).problem().reason == Reason::NumberNotFinite);
+    CHECK_FALSE(std::filesystem::exists(scratch / "a.3mf"));
+}
+
+TEST_CASE("write model: a folder that isn't there")
+{
+    ScratchFolder scratch;
+    const Mesh mesh = tetrahedron();
+    const auto file = scratch / "none" / "a";
+    CHECK(writeStl(file, mesh).problem().reason == Reason::FileUnwritable);
+    CHECK(writePly(file, mesh).problem().reason == Reason::FileUnwritable);
+    CHECK(write3mf(file, {{"one", &mesh, {}}}).problem().reason == Reason::FileUnwritable);
+    CHECK(writeStl(file, mesh).problem().file == file.string());
+}
