@@ -124,8 +124,8 @@ Result<Loaded> loadSound(const SplitRequest& r, Project& project, const Context&
     for (const std::string& change : report.changes)
         project.notes.push_back({Note::Severity::Warning, "repaired: " + change, {}});
     project.notes.push_back({Note::Severity::Info,
-                             fmt::format("repair moved the volume from {:.1f} to {:.1f} mm3 and the surface by at most "
-                                         "{:.3f} mm (sizes before scaling)",
+                             fmt::format("repair moved the volume from {:.5g} to {:.5g} mm3 and the surface by at most "
+                                         "{:.3g} mm (sizes before scaling)",
                                          report.volumeBeforeMm3, report.volumeAfterMm3, report.surfaceMovedMm),
                              {}});
     loaded.mesh = std::move(mended->mesh);
@@ -192,7 +192,7 @@ std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
 {
     const double f = factor;
     std::vector<std::string> lines{
-        fmt::format("scale {:.4g}: {:.1f} x {:.1f} x {:.1f} mm become {:.1f} x {:.1f} x {:.1f} mm", f,
+        fmt::format("scale {:.4g}: {:.4g} x {:.4g} x {:.4g} mm become {:.1f} x {:.1f} x {:.1f} mm", f,
                     before.extentsMm.x, before.extentsMm.y, before.extentsMm.z, f * before.extentsMm.x,
                     f * before.extentsMm.y, f * before.extentsMm.z),
         fmt::format("mass and volume grow by the cube, {:.4g} times (solid): {:.4g} cm3 become {:.4g} cm3", f * f * f,
@@ -209,7 +209,7 @@ std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
             thinnest = std::min(thinnest, *body.thinnestWallMm);
     if (thinnest < 1e300)
         lines.push_back(
-            fmt::format("the thinnest wall found (sampled) grows from {:.2f} to {:.2f} mm", thinnest, f * thinnest));
+            fmt::format("the thinnest wall found (sampled) grows from {:.3g} to {:.3g} mm", thinnest, f * thinnest));
     return lines;
 }
 
