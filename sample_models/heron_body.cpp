@@ -55,15 +55,21 @@ Mesh torso()
     return mesh::loft(rings);
 }
 
-/// The two eyes on one side that hold a wing's hub between them.
-Mesh knuckles(double sign)
+/// The eyes that hold the wings' hubs between them, two a side.
+Mesh knuckles()
 {
     using namespace size;
-    const Outline outline = linkOutline({sign * hingeY, hingeZ}, hubRadius, {sign * 4, 134}, 5);
     constexpr double chamfer = 0.5;
     const double inner = hubHalf + sideGap, outer = inner + knuckleLength;
-    return together({raisedAlongX(outline, hingeX + inner, hingeX + outer, 0, chamfer),
-                     raisedAlongX(outline, hingeX - outer, hingeX - inner, chamfer, 0)});
+    // The roots of the two sides stay apart inside the body, so that all four are one tool.
+    constexpr double rootY = 4.6, rootZ = 134, rootRadius = 4.5;
+    std::vector<Mesh> eyes;
+    for (const double sign : {1.0, -1.0}) {
+        const Outline outline = linkOutline({sign * hingeY, hingeZ}, hubRadius, {sign * rootY, rootZ}, rootRadius);
+        eyes.push_back(raisedAlongX(outline, hingeX + inner, hingeX + outer, 0, chamfer));
+        eyes.push_back(raisedAlongX(outline, hingeX - outer, hingeX - inner, chamfer, 0));
+    }
+    return together(eyes);
 }
 
 /// Room for a wing's hub to turn in.
@@ -103,19 +109,20 @@ HeronPart heronBody()
     const double seatZ = columnTopZ + seatGap;
     Mesh solid = fused(torso(), columnSeat());
     solid = without(solid, together({hubRoom(1), hubRoom(-1)}));
-    solid = fused(fused(solid, knuckles(1)), knuckles(-1));
+    solid = fused(solid, knuckles());
     const Mesh columnSocket =
         transformed(keyedSocket(topPegRadius, topPegFlat, topPegLength), Transform::translation({0, 0, seatZ}));
     const Mesh neckSocket =
         transformed(keyedSocket(neckPegRadius, neckPegFlat, neckPegLength), neckSeat() * quarterTurns({1, 0, 0}, 2));
-    solid = without(solid, hingeBores());
-    solid = without(solid, together({columnSocket, neckSocket}));
+    solid = without(solid, together({hingeBores(), columnSocket, neckSocket}));
     const Vec3 neckMiddle = Vec3{neckX, 0, neckZ} - neckPegLength / 2 * neckDirection();
-    return heronPart("body", solid, {}, Link::Body,
-                     {{"top", {0, 0, seatZ + topPegLength / 2}, {0, 0, 1}, topPegRadius + fixedFit, true},
-                      {"neck", neckMiddle, neckDirection(), neckPegRadius + fixedFit, true},
-                      {"left-hinge", {hingeX, hingeY, hingeZ}, {1, 0, 0}, wingPinRadius + runningFit, true},
-                      {"right-hinge", {hingeX, -hingeY, hingeZ}, {1, 0, 0}, wingPinRadius + runningFit, true}});
+    std::vector<HeronAxis> axes{{"top", {0, 0, seatZ + topPegLength / 2}, {0, 0, 1}, topPegRadius + fixedFit, true},
+                                {"neck", neckMiddle, neckDirection(), neckPegRadius + fixedFit, true}};
+    const double knuckle = hubHalf + sideGap + knuckleLength / 2;
+    for (const double x : {hingeX - knuckle, hingeX + knuckle})
+        for (const double y : {hingeY, -hingeY})
+            axes.push_back({"wing-pin", {x, y, hingeZ}, {1, 0, 0}, wingPinRadius + runningFit, true});
+    return heronPart("body", solid, {}, Link::Body, axes);
 }
 
 namespace {
@@ -191,7 +198,7 @@ HeronPart heronNeck()
     const Mesh peg =
         transformed(keyedPeg(neckPegRadius, neckPegFlat, neckPegLength + into),
                     neckSeat() * Transform::translation({0, 0, seatGap + into}) * quarterTurns({1, 0, 0}, 2));
-    const Mesh solid = fused(fused(fused(neckAndHead(), crest()), eyes()), peg);
+    const Mesh solid = fused(neckAndHead(), together({crest(), eyes(), peg}));
     const Vec3 pegMiddle = Vec3{neckX, 0, neckZ} - (neckPegLength / 2) * neckDirection();
     // Printed lying on its side.
     return heronPart("neck", solid, quarterTurns({1, 0, 0}, 1), Link::Body,

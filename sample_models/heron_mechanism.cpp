@@ -161,7 +161,7 @@ HeronPart heronRod(bool left)
     return heronPart("rod-" + side, without(solid, together(marks)), quarterTurns({0, 1, 0}, -1),
                      {HeronSeat{left ? Link::LeftRod : Link::RightRod, Transform::translation({x, 0, 0})}},
                      {{"crank-pin", {0, 0, 0}, {1, 0, 0}, crankPinRadius + runningFit, true},
-                      {side + "-rod-pin", {0, rodLength, 0}, {1, 0, 0}, rodPinRadius + runningFit, true}});
+                      {"rod-pin", {0, rodLength, 0}, {1, 0, 0}, rodPinRadius + runningFit, true}});
 }
 
 } // namespace quoin::samples

@@ -76,7 +76,7 @@ HeronPart heronWingPin()
         "wing-pin", shoulderPin(sizes), {},
         {HeronSeat{Link::Body, alongX({headX, hingeY, hingeZ})},
          HeronSeat{Link::Body, alongX({headX, -hingeY, hingeZ})}},
-        {{"hinge", {0, 0, headLength + sizes.journalLength / 2}, {0, 0, 1}, wingPinRadius, false},
+        {{"wing-pin", {0, 0, headLength + sizes.journalLength / 2}, {0, 0, 1}, wingPinRadius, false},
          {"spigot", {0, 0, headLength + sizes.journalLength + spigotLength / 2}, {0, 0, 1}, spigotRadius, false}});
 }
 

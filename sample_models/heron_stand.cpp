@@ -122,7 +122,7 @@ HeronPart heronColumn()
                     Transform::translation({0, 0, columnFootZ + seatGap + into}) * quarterTurns({1, 0, 0}, 2));
     const Mesh top = transformed(keyedPeg(topPegRadius, topPegFlat, topPegLength + into),
                                  Transform::translation({0, 0, columnTopZ - into}));
-    solid = fused(fused(solid, foot), top);
+    solid = fused(solid, together({foot, top}));
     solid = without(solid, boreAlongX({0, crankZ}, axleRadius + runningFit, -far, far));
     return heronPart("column", solid, {}, Link::Body,
                      {{"foot", {0, 0, columnFootZ - footPegLength / 2}, {0, 0, 1}, footPegRadius, false},

@@ -99,9 +99,8 @@ Mesh leftWing(double rodX)
 {
     using namespace size;
     constexpr double chamfer = 0.5;
-    Mesh solid = without(blade(), knuckleRooms());
-    solid = fused(solid, raisedAlongX(circleOutline({0, 0}, hubRadius), -hubHalf, hubHalf, chamfer, chamfer));
-    solid = fused(solid, lugs(rodX));
+    const Mesh hub = raisedAlongX(circleOutline({0, 0}, hubRadius), -hubHalf, hubHalf, chamfer, chamfer);
+    const Mesh solid = fused(without(blade(), knuckleRooms()), together({hub, lugs(rodX)}));
     const double reach = rodThickness / 2 + sideGap + lugThickness + 1;
     return without(solid,
                    together({boreAlongX({0, 0}, wingPinRadius + runningFit, -hubHalf - 1, hubHalf + 1),
@@ -122,11 +121,13 @@ HeronPart heronWing(bool left)
         mirror.m[5] = -1;
         solid = transformed(solid, mirror);
     }
-    const std::string side = left ? "left" : "right";
+    std::vector<HeronAxis> axes{{"wing-pin", {0, 0, 0}, {1, 0, 0}, wingPinRadius + runningFit, true}};
+    const double lug = rodThickness / 2 + sideGap + lugThickness / 2;
+    for (const double x : {rodX - lug, rodX + lug})
+        axes.push_back({"rod-pin", {x, sign * leverY, leverZ}, {1, 0, 0}, rodPinRadius + runningFit, true});
     // Printed on its back, lugs up.
-    return heronPart("wing-" + side, solid, quarterTurns({1, 0, 0}, 2), left ? Link::LeftWing : Link::RightWing,
-                     {{side + "-hinge", {0, 0, 0}, {1, 0, 0}, wingPinRadius + runningFit, true},
-                      {side + "-rod-pin", {rodX, sign * leverY, leverZ}, {1, 0, 0}, rodPinRadius + runningFit, true}});
+    return heronPart(left ? "wing-left" : "wing-right", solid, quarterTurns({1, 0, 0}, 2),
+                     left ? Link::LeftWing : Link::RightWing, axes);
 }
 
 } // namespace quoin::samples

@@ -50,6 +50,9 @@ Status writeHeron(const fs::path& folder)
     if (error || !fs::is_directory(folder))
         return Problem{Reason::FileUnwritable, "this folder can't be made", folder.string(), "",
                        "Name a folder that you may write to."};
+    const fs::path assembly = folder / "assembly.json";
+    if (fs::exists(assembly))
+        return alreadyThere(assembly);
     const std::vector<samples::HeronPart> parts = samples::heronParts();
     json list = json::array();
     for (const samples::HeronPart& part : parts) {
@@ -58,9 +61,6 @@ Status writeHeron(const fs::path& folder)
             return alreadyThere(folder / name);
         list.push_back(described(part, name));
     }
-    const fs::path assembly = folder / "assembly.json";
-    if (fs::exists(assembly))
-        return alreadyThere(assembly);
     for (const samples::HeronPart& part : parts)
         if (const Status done = mesh::writeStl(folder / (part.name + ".stl"), part.mesh); !done)
             return done;

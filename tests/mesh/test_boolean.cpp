@@ -3,6 +3,8 @@
 #include "mesh/boolean.h"
 #include "mesh/mass.h"
 #include "mesh/primitives.h"
+#include "mesh/self_intersection.h"
+#include "mesh/topology.h"
 
 #include <catch2/catch.hpp>
 
@@ -79,6 +81,26 @@ TEST_CASE("boolean: volumes of a and b are conserved on round bodies")
     CHECK(together == Approx(volume(ball) + volume(bar)).epsilon(1e-11));
     CHECK(volume(*solidDifference(ball, bar)) + volume(*solidIntersection(ball, bar)) ==
           Approx(volume(ball)).epsilon(1e-11));
+}
+
+TEST_CASE("boolean: edges that all but meet leave no slivers behind")
+{
+    // The drill's corners lie half a step off the disc's, and its diagonals cross the disc's face in the middle of a
+    // row, where the rays of the face's fan cross them too: exactly in theory, by 1e-16 in doubles.
+    const int sides = 64;
+    const double halfStep = std::numbers::pi / sides;
+    const Mesh disc = transformed(cylinder(4.1, 18, sides, 9), Transform::translation({0, 0, -9}));
+    const Mesh drill = transformed(cylinder(2.2, 20, sides, 10),
+                                   Transform::translation({0, 0, -10}) * Transform::rotation({0, 0, 1}, halfStep));
+    const auto bored = solidDifference(disc, drill);
+    REQUIRE(bored.ok());
+    Mesh rounded = *bored;
+    for (Vec3& p : rounded.points)
+        p = {static_cast<float>(p.x), static_cast<float>(p.y), static_cast<float>(p.z)};
+    const Topology topology = topologyOf(welded(rounded));
+    CHECK(topology.solid());
+    CHECK(topology.degenerateTriangles == 0);
+    CHECK(selfIntersections(rounded).empty());
 }
 
 TEST_CASE("boolean: what is no solid is refused with its reason")
