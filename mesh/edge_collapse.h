@@ -24,6 +24,12 @@ public:
         m_gathered[v] = std::max(m_gathered[v], joined(u, uAt, v, p) - length(p - m_original[v]));
     }
 
+    /// A vertex made later, with the next number, that belongs at p.
+    void add(Vec3 p)
+    {
+        m_original.push_back(p);
+        m_gathered.push_back(0);
+    }
     /// For a mesh of which only these vertices are left, in this order.
     Drift of(const std::vector<Index>& vertices) const;
 

@@ -178,6 +178,51 @@ EditMesh::Edit EditMesh::apply(const Edit& edit)
     return back;
 }
 
+Index EditMesh::addVertex(Vec3 p)
+{
+    m_mesh.points.push_back(p);
+    m_head.push_back(none);
+    return static_cast<Index>(m_mesh.points.size() - 1);
+}
+
+void EditMesh::addTriangle(const Triangle& corners, Label label)
+{
+    m_mesh.triangles.push_back(corners);
+    if (!m_mesh.labels.empty())
+        m_mesh.labels.push_back(label);
+    m_next.resize(3 * m_mesh.triangles.size(), none);
+    link(static_cast<Index>(m_mesh.triangles.size() - 1));
+}
+
+Index EditMesh::splitEdge(Index t, int k, Vec3 p)
+{
+    const Index other = across(t, k), from = triangle(t)[k], to = triangle(t)[(k + 1) % 3];
+    const Index m = addVertex(p);
+    const auto halve = [&](Index whole, Index end) {
+        Triangle kept = triangle(whole), made = kept;
+        // The half at the start keeps the number: its far end becomes m.
+        std::replace(kept.begin(), kept.end(), end, m);
+        std::replace(made.begin(), made.end(), end == to ? from : to, m);
+        const Label own = label(whole);
+        setTriangle(whole, kept);
+        addTriangle(made, own);
+    };
+    halve(t, to);
+    if (other != none)
+        halve(other, from);
+    return m;
+}
+
+Index EditMesh::splitTriangle(Index t, Vec3 p)
+{
+    const Triangle whole = triangle(t);
+    const Index m = addVertex(p);
+    setTriangle(t, {whole[0], whole[1], m});
+    addTriangle({whole[1], whole[2], m}, label(t));
+    addTriangle({whole[2], whole[0], m}, label(t));
+    return m;
+}
+
 std::vector<Index> EditMesh::vertices() const
 {
     std::vector<Index> used;

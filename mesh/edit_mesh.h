@@ -74,6 +74,11 @@ public:
     /// Does it, and returns the change that takes it back.
     Edit apply(const Edit& edit);
     void removeTriangle(Index t);
+    /// Puts a new vertex at p into the edge from corner k to corner k + 1 of t, and returns it. Both triangles on the
+    /// edge become two; t and the one across keep the half at the start of their side.
+    Index splitEdge(Index t, int k, Vec3 p);
+    /// Puts a new vertex at p inside t, which becomes three triangles, and returns it.
+    Index splitTriangle(Index t, Vec3 p);
 
     /// The vertices that triangles use, in order.
     std::vector<Index> vertices() const;
@@ -82,6 +87,8 @@ public:
 
 private:
     void setTriangle(Index t, const Triangle& corners);
+    Index addVertex(Vec3 p);
+    void addTriangle(const Triangle& corners, Label label);
     void link(Index t);
     void unlink(Index t);
 

@@ -8,6 +8,7 @@
 #include "mesh/point_index.h"
 #include "mesh/self_intersection.h"
 #include "mesh/split_fans.h"
+#include "mesh/thin_sheet.h"
 #include "mesh/tidy.h"
 #include "mesh/topology.h"
 #include "mesh/untangle.h"
@@ -24,6 +25,8 @@ namespace {
 /// Rounding, in float steps of the largest coordinate. Each coordinate goes at most half a step, so a corner goes at
 /// most 0.87 steps and a triangle higher than twice that can't be turned over: 3 leaves room.
 constexpr double shortSteps = 3;
+/// Faces pressed together are opened to this; rounding takes at most 1.75 steps of it.
+constexpr double sheetSteps = 4;
 /// Corners this near to z = 0 stand on the plate; rounding would put half of it there anyway.
 constexpr double plateSteps = 1;
 /// A body is dropped when its mean thickness, twice its volume over its area, is less than this.
@@ -44,6 +47,14 @@ Problem notManifold(Vec3 at)
 {
     return {Reason::NotManifold, "the solid can't be rounded to file precision: it is not closed or not manifold", "",
             placeOf(at), "Repair the model before it is cut."};
+}
+
+Problem movedTooFar(double movedMm, double limitMm)
+{
+    return {Reason::SelfIntersecting,
+            fmt::format("rounding to file precision moves the surface by {:.3g} mm, more than the {:.3g} mm allowed",
+                        movedMm, limitMm),
+            "", "", "Place the model nearer to the origin, or allow more."};
 }
 
 Problem tangled(Vec3 at)
@@ -154,8 +165,12 @@ Result<Mesh> manifold(const Mesh& mesh)
 /// One run: the mesh on its way, and what has become of it.
 class Preparation {
 public:
-    Preparation(Mesh mesh, double limitMm)
-        : m_mesh(std::move(mesh)), m_grid(FloatGrid::of(bounds(m_mesh))), m_drift(m_mesh.points), m_limitMm(limitMm)
+    Preparation(Mesh mesh, double limitMm, bool openSheets)
+        : m_mesh(std::move(mesh)),
+          m_grid(FloatGrid::of(bounds(m_mesh))),
+          m_drift(m_mesh.points),
+          m_limitMm(limitMm),
+          m_openSheets(openSheets)
     {
     }
 
@@ -164,16 +179,20 @@ public:
         const double volumeBefore = volume(m_mesh), areaBefore = area(m_mesh);
         standOnPlate(m_mesh, stepsMm(plateSteps));
         tidy(sliversOf(m_mesh, stepsMm(shortSteps)));
-        for (Vec3& p : m_mesh.points)
-            p = m_grid.snapped(p);
-        if (const auto problem = mend(tangles(m_mesh)))
+        snap();
+        std::vector<TrianglePair> pairs = tangles(m_mesh);
+        if (openSheets(pairs))
+            pairs = tangles(m_mesh);
+        if (const auto problem = mend(pairs))
             return *problem;
         if (m_mesh.empty())
             return Problem{Reason::NoVolume, "the solid is thinner than a file can hold", "", m_place, "Leave it out."};
         const double allowed = stepsMm(volumeSteps) * areaBefore + volumeShare * std::fabs(volumeBefore);
         for (Index v = 0; v < m_mesh.points.size(); ++v)
             m_out.movedMm = std::max(m_out.movedMm, m_drift.at(v, m_mesh.points[v]));
-        if (std::fabs(volume(m_mesh) - volumeBefore) > allowed || m_out.movedMm > m_limitMm)
+        if (m_out.movedMm > m_limitMm)
+            return movedTooFar(m_out.movedMm, m_limitMm);
+        if (std::fabs(volume(m_mesh) - volumeBefore) > allowed)
             return tangled(bounds(m_mesh).centre());
         m_out.mesh = std::move(m_mesh);
         return std::move(m_out);
@@ -191,8 +210,36 @@ private:
         EditMesh edit(std::move(m_mesh));
         const double shortMm = stepsMm(shortSteps);
         m_out.collapsed += dropFoils(edit, suspects, stepsMm(foilSteps));
+        std::vector<TrianglePair> alone;
+        for (const Index t : suspects)
+            alone.emplace_back(t, t);
+        if (m_openSheets)
+            m_out.untangled += openThinSheets(edit, m_drift, alone, {shortMm, stepsMm(sheetSteps)});
         m_out.collapsed += tidyEdges(edit, m_drift, suspects, {shortMm, shortMm, m_limitMm});
         take(edit);
+    }
+
+    void snap()
+    {
+        for (Vec3& p : m_mesh.points)
+            p = m_grid.snapped(p);
+    }
+
+    /// The same once more for sheets whose rims had been closed before they came here. False when there are none.
+    bool openSheets(const std::vector<TrianglePair>& pairs)
+    {
+        if (!m_openSheets || pairs.empty() || pairs.size() >= mostPairs)
+            return false;
+        EditMesh edit(m_mesh);
+        Drift drift = m_drift;
+        const std::size_t moved = openThinSheets(edit, drift, pairs, {stepsMm(shortSteps), stepsMm(sheetSteps)});
+        if (moved == 0)
+            return false;
+        m_out.untangled += moved;
+        m_drift = std::move(drift);
+        take(edit);
+        snap();
+        return true;
     }
 
     std::optional<Problem> mend(const std::vector<TrianglePair>& pairs)
@@ -208,7 +255,7 @@ private:
             suspects.insert(suspects.end(), {pair.first, pair.second});
         m_out.collapsed += dropFoils(edit, suspects, stepsMm(foilSteps));
         const Untangled untangled = untangle(edit, m_drift, pairs, {m_grid, m_limitMm});
-        m_out.untangled = untangled.mended;
+        m_out.untangled += untangled.mended;
         if (!untangled.clean)
             return tangled(untangled.somewhere);
         take(edit);
@@ -225,6 +272,7 @@ private:
     FloatGrid m_grid;
     Drift m_drift;
     double m_limitMm;
+    bool m_openSheets;
     PrintReady m_out;
     std::string m_place; ///< of the first suspect, for messages
 };
@@ -236,7 +284,12 @@ Result<PrintReady> printReady(const Mesh& mesh, double limitMm)
     auto sound = manifold(mesh);
     if (!sound)
         return sound.problem();
-    return Preparation(std::move(*sound), limitMm).run();
+    auto ready = Preparation(*sound, limitMm, true).run();
+    if (ready || ready.problem().reason != Reason::SelfIntersecting)
+        return ready;
+    // A sheet that crosses itself even in full precision is better closed up than opened.
+    auto closed = Preparation(std::move(*sound), limitMm, false).run();
+    return closed ? closed : ready;
 }
 
 } // namespace quoin::mesh

@@ -270,7 +270,7 @@ TEST_CASE("proof: a loose crumb in a piece's file", "[proof]")
     const Copy copy;
     changePiece(copy.path(), 0, [](mesh::Mesh& m) {
         const mesh::Vec3 at = mesh::bounds(m).max;
-        m = mesh::joined(m, mesh::box(at, at + mesh::Vec3{1, 1, 1}));
+        m = mesh::joined(m, mesh::box(at, at + mesh::Vec3{3, 3, 3}));
     });
     const Proof proof = proofOf(copy.path());
     CHECK(fails(proof, "file.one-body"));
