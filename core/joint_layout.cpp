@@ -21,7 +21,7 @@ namespace {
 // Dowel diameters in mm: usual sizes of pins and rods, large enough to print well (common practice, no source).
 constexpr std::array<double, 10> seriesMm{4, 5, 6, 8, 10, 12, 16, 20, 25, 30};
 /// A dowel asks for about this share of the side of a square face of the same area (common practice, no source).
-constexpr double sizeShare = 0.12;
+constexpr double sizeShare = 0.16;
 /// Reach into each side in diameters, best first.
 constexpr std::array<double, 3> reaches{1.5, 1.25, 1.0};
 constexpr double endClearanceMm = 0.5;

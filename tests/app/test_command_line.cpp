@@ -56,9 +56,9 @@ TEST_CASE("command line: split a box by a plane, read back by others, prove agai
     const Ran r = quoinRan({"split", model, "--scale", "10", "--plane", "1,0,0@100", "--out", out.string()});
     INFO(r.output << r.error);
     REQUIRE(r.status == 0);
-    for (const char* name : {"pieces/01-test-box.stl", "pieces/02-test-box.stl", "pieces.3mf", "pieces.csv",
-                             "pieces.json", "proof.json", "proof.html", "assembled.png", "exploded.png", "part.ply",
-                             "project.quoin.json"})
+    for (const char* name :
+         {"pieces/01-test-box.stl", "pieces/02-test-box.stl", "pieces.3mf", "pieces.csv", "pieces.json", "proof.json",
+          "proof.html", "assembled.png", "exploded.png", "part.ply", "project.quoin.json"})
         CHECK(std::filesystem::file_size(out / name) > 0);
     requireForeignCheck(out);
     const json list = jsonIn(out / "pieces.json");
@@ -85,7 +85,8 @@ TEST_CASE("command line: a bed makes the cuts, every piece fits it")
     const ScratchFolder scratch;
     const std::string model = saved(scratch, "ring.stl", mesh::torus(60, 20, 64, 32));
     const auto out = scratch / "out";
-    const Ran r = quoinRan({"split", model, "--width", "500mm", "--bed", "300x300x400", "--out", out.string(), "--json"});
+    const Ran r =
+        quoinRan({"split", model, "--width", "500mm", "--bed", "300x300x400", "--out", out.string(), "--json"});
     INFO(r.output << r.error);
     REQUIRE(r.status == 0);
     const json summary = json::parse(r.output);
@@ -104,7 +105,8 @@ TEST_CASE("command line: nothing is overwritten without --force, and never what 
     const ScratchFolder scratch;
     const std::string model = saved(scratch, "box.stl", mesh::box({0, 0, 0}, {200, 80, 60}));
     const auto out = scratch / "out";
-    const std::vector<std::string> command{"split", model, "--plane", "1,0,0@100", "--no-pictures", "--out", out.string()};
+    const std::vector<std::string> command{"split",         model,   "--plane",   "1,0,0@100",
+                                           "--no-pictures", "--out", out.string()};
     REQUIRE(quoinRan(command).status == 0);
     std::ofstream(out / "my notes.txt") << "keep me";
     std::ofstream(out / "pieces" / "mine.stl") << "keep me";
@@ -171,7 +173,8 @@ TEST_CASE("command line: an open model is refused, and split when repair is aske
     const Ran refused = quoinRan({"split", model, "--plane", "1,0,0@100", "--out", out.string()});
     CHECK(refused.status == 2);
     CHECK(refused.error.find("--repair") != std::string::npos);
-    const Ran mended = quoinRan({"split", model, "--plane", "1,0,0@100", "--repair", "--no-pictures", "--out", out.string()});
+    const Ran mended =
+        quoinRan({"split", model, "--plane", "1,0,0@100", "--repair", "--no-pictures", "--out", out.string()});
     INFO(mended.error);
     CHECK(mended.status == 0);
     requireForeignCheck(out);
