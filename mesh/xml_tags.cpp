@@ -19,14 +19,15 @@ std::string_view withoutPrefix(std::string_view name)
 /// Where the tag that starts at `at` ends, quotes minded; npos when it doesn't.
 std::size_t tagEnd(std::string_view text, std::size_t at)
 {
-    while (at < text.size()) {
-        at = text.find_first_of("\"'>", at);
-        if (at == text.npos || text[at] == '>')
+    char quote = 0;
+    for (; at < text.size(); ++at) {
+        const char c = text[at];
+        if (quote != 0)
+            quote = c == quote ? '\0' : quote;
+        else if (c == '"' || c == '\'')
+            quote = c;
+        else if (c == '>')
             return at;
-        at = text.find(text[at], at + 1);
-        if (at == text.npos)
-            return at;
-        ++at;
     }
     return text.npos;
 }

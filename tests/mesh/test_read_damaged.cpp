@@ -4,10 +4,11 @@
 #include "mesh/write_model.h"
 #include "tests/support/model_text.h"
 #include "tests/support/scratch.h"
+#include "tests/support/zip_text.h"
 
 #include <catch2/catch.hpp>
 
-#include <chrono>
+#include <cmath>
 #include <random>
 
 using namespace quoin;
@@ -19,11 +20,12 @@ using test::ScratchFolder;
 
 namespace {
 
-constexpr int flippedVariants = 1500;
+constexpr int flippedVariants = 4000;
 
 struct Sample {
     std::string name; ///< of the file
     std::string bytes;
+    bool packed = false; ///< the bytes are the model part of a 3MF package, and go into one whole after the damage
 };
 
 Sample sampleOf(const std::string& kind)
@@ -54,6 +56,20 @@ Sample sampleOf(const std::string& kind)
     if (kind == "OFF")
         return {"a.off",
                 "COFF\n5 3 0\n0 0 0 9\n10 0 0 9\n3 3 0 9\n0 10 0 9\n0 0 10 9\n4 0 1 2 3\n3 0 4 1 255 0 0\n3 0 3 4\n"};
+    if (kind == "3MF model part")
+        return {
+            "a.3mf",
+            "<?xml version=\"1.0\" encoding=\"UTF-8\"?><!-- two -->\n<model unit=\"inch\" "
+            "xmlns=\"http://schemas.microsoft.com/3dmanufacturing/core/2015/02\"><metadata "
+            "name=\"Title\">x&amp;y</metadata>"
+            "<resources><object id=\"1\" type=\"model\" name=\"a\"><mesh><vertices><vertex x=\"0\" y=\"0\" z=\"0\"/>"
+            "<vertex x=\"6\" y=\"0\" z=\"0\"/><vertex x=\"0\" y=\"6.5\" z=\"0\"/><vertex x=\"0\" y=\"0\" z=\"6e0\"/>"
+            "</vertices><triangles><triangle v1=\"0\" v2=\"2\" v3=\"1\"/><triangle v1=\"0\" v2=\"1\" v3=\"3\"/>"
+            "<triangle v1=\"0\" v2=\"3\" v3=\"2\"/><triangle v1=\"1\" v2=\"2\" v3=\"3\"/></triangles></mesh></object>"
+            "<object id=\"2\"><components><component objectid=\"1\" transform=\"1 0 0 0 1 0 0 0 1 9 0 0\"/>"
+            "<component objectid=\"1\"/></components></object></resources><build><item objectid=\"2\"/>"
+            "<item objectid=\"1\" transform=\"-1 0 0 0 1 0 0 0 1 0 0 9\"/></build></model>",
+            true};
     REQUIRE(write3mf(file, {{"cube", &cube->mesh, {}}}).ok());
     return {"a.3mf", contentOf(file)};
 }
@@ -84,17 +100,19 @@ void checkSane(const Result<Model>& model, std::size_t fileBytes)
 
 TEST_CASE("read damaged: cut at every length and with bytes flipped, no reader falls")
 {
-    const std::string kind = GENERATE("binary STL", "ASCII STL", "binary PLY", "ASCII PLY", "OBJ", "OFF", "3MF");
+    const std::string kind =
+        GENERATE("binary STL", "ASCII STL", "binary PLY", "ASCII PLY", "OBJ", "OFF", "3MF", "3MF model part");
     INFO(kind);
     const Sample sample = sampleOf(kind);
     ScratchFolder scratch;
     const auto file = scratch / sample.name;
-    putContent(file, sample.bytes);
+    const auto whole = [&](const std::string& bytes) { return sample.packed ? test::threeMfOf(bytes) : bytes; };
+    putContent(file, whole(sample.bytes));
     REQUIRE(readModel(file).ok());
 
     std::size_t read = 0, refused = 0;
     const auto tryOut = [&](const std::string& bytes) {
-        putContent(file, bytes);
+        putContent(file, whole(bytes));
         const auto model = readModel(file);
         checkSane(model, bytes.size());
         ++(model.ok() ? read : refused);

@@ -13,6 +13,9 @@ namespace quoin::test {
 
 void putContent(const std::filesystem::path& file, const std::string& bytes)
 {
+    // A new file rather than an old one emptied: some file systems put those on the disk at once, which takes long.
+    std::error_code ignored;
+    std::filesystem::remove(file, ignored);
     std::ofstream out(file, std::ios::binary);
     out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     if (!out.flush())
