@@ -8,6 +8,7 @@
 #include "mesh/hull.h"
 
 #include <algorithm>
+#include <numbers>
 #include <numeric>
 
 namespace quoin::core {
@@ -19,6 +20,9 @@ namespace {
 
 /// A flat base at most this much smaller than the largest gives way to it for a lower print.
 constexpr double nearlyAsLarge = 0.9;
+
+/// Rounding of sums over a hull.
+constexpr double grown = 1 + 1e-9;
 
 /// With support, another face is worth trying when it makes the print lower than this share.
 constexpr double worthLower = 0.99;
@@ -183,14 +187,14 @@ std::optional<Pose> closestPose(const PieceShape& piece, const std::vector<Bed>&
     const double margin = options.marginMm;
     if (faces.empty() ? lookOver(piece, beds, margin, best, supported) : lookOver(piece, beds, margin, best, flat))
         return best;
-    if (options.anyRotation && !clearlyTooLarge(piece, beds, margin))
+    if (options.anyRotation && !clearlyTooLarge(measuresOf(piece.hull()), beds, margin))
         lookOver(piece, beds, margin, best, freely);
     return best;
 }
 
 std::optional<Pose> fitOnBeds(const PieceShape& piece, const std::vector<Bed>& beds, const FitOptions& options)
 {
-    if (clearlyTooLarge(piece, beds, options.marginMm))
+    if (clearlyTooLarge(measuresOf(piece.hull()), beds, options.marginMm))
         return std::nullopt;
     std::optional<Pose> pose = closestPose(piece, beds, options);
     if (pose && pose->slackMm < 0)
@@ -203,26 +207,19 @@ std::optional<Pose> fitOnBeds(const mesh::Mesh& piece, const std::vector<Bed>& b
     return fitOnBeds(PieceShape(piece), beds, options);
 }
 
-bool clearlyTooLarge(const PieceShape& piece, const std::vector<Bed>& beds, double marginMm)
+bool clearlyTooLarge(const HullMeasures& hull, const std::vector<Bed>& beds, double marginMm)
 {
-    mesh::Box3 box;
-    for (const Vec3 p : piece.outline())
-        box.add(p);
-    const Vec3 e = box.extents();
-    const double longest = std::max({e.x, e.y, e.z}); // no longer than the true diameter
-    for (const Bed& bed : beds) {
+    return std::none_of(beds.begin(), beds.end(), [&](const Bed& bed) {
         const BedRoom room = withRounding(roomOf(bed, marginMm));
-        if (room.widthMm <= 0 || room.depthMm <= 0 || room.heightMm <= 0)
-            continue;
-        const double diagonal = std::hypot(room.widthMm, room.round ? 0 : room.depthMm, room.heightMm);
-        Bed inside = bed;
-        inside.widthMm = room.widthMm;
-        inside.depthMm = room.depthMm;
-        inside.heightMm = room.heightMm;
-        if (longest <= diagonal && piece.volumeMm3() <= inside.volumeMm3())
+        const double w = room.widthMm, d = room.depthMm, h = room.heightMm;
+        if (w <= 0 || d <= 0 || h <= 0)
             return false;
-    }
-    return true;
+        const double plate = room.round ? std::numbers::pi * w * w / 4 : w * d;
+        const double rim = room.round ? std::numbers::pi * w : 2 * (w + d);
+        const double meanWidth = rim / 4 + h / 2; // box (w + d + h) / 2, cylinder (pi r + h) / 2
+        return hull.longestSideMm <= std::hypot(w, room.round ? 0 : d, h) && hull.volumeMm3 <= grown * plate * h &&
+               hull.areaMm2 <= grown * (2 * plate + rim * h) && hull.meanWidthMm <= grown * meanWidth;
+    });
 }
 
 double roomLeftMm(const mesh::Mesh& inPrintPose, const Bed& bed, double marginMm)

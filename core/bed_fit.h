@@ -45,8 +45,9 @@ std::optional<Pose> fitOnBeds(const PieceShape& piece, const std::vector<Bed>& b
 /// the piece is empty.
 std::optional<Pose> closestPose(const PieceShape& piece, const std::vector<Bed>& beds, const FitOptions& options = {});
 
-/// Whether it is plain at a glance that no rotation fits any of the beds: volume, longest diagonal.
-bool clearlyTooLarge(const PieceShape& piece, const std::vector<Bed>& beds, double marginMm);
+/// Whether it is plain that a body with this hull, or one around it, fits none of the beds in any rotation: longest
+/// side against the bed's diagonal; volume, surface and mean width against the bed's own.
+bool clearlyTooLarge(const HullMeasures& hull, const std::vector<Bed>& beds, double marginMm);
 
 /// Least room left (mm, negative when it sticks out) of points standing in a bed's frame, margin taken off. Round
 /// beds: distance from the axis. To each side apart, so half the slack of the pose in x and y. What rounding to file

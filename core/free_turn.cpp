@@ -20,7 +20,7 @@ constexpr std::size_t mostFaceStarts = 60;
 constexpr int evenStarts = 200;
 constexpr int turnsAboutDiagonal = 24;
 /// Point visits that improving may take, about: a box gets every start improved, a hull of thousands only a few.
-constexpr std::size_t pointVisits = 30'000'000;
+constexpr std::size_t pointVisits = 10'000'000;
 constexpr std::size_t visitsAStart = 400;
 constexpr std::size_t fewestImproved = 12;
 

@@ -8,6 +8,7 @@
 #include "mesh/tolerance.h"
 
 #include <algorithm>
+#include <numbers>
 #include <numeric>
 #include <unordered_map>
 
@@ -29,6 +30,9 @@ constexpr double leastBaseShare = 0.01;
 
 /// Hull triangles of one flat face differ by less than this (radians) unless they are slivers.
 constexpr double sameFaceRadians = 1e-3;
+
+/// Rounding of a cross product, as a share of the lengths multiplied.
+constexpr double crossRelative = 1e-15;
 
 /// Directions closer than this are not both worth trying.
 constexpr double sameDirectionRadians = 0.035;
@@ -133,6 +137,35 @@ bool insideConvex(const Loop& polygon, Vec2 p, double insetMm)
 
 } // namespace
 
+HullMeasures measuresOf(const Mesh& hull)
+{
+    if (hull.empty())
+        return {};
+    const Vec3 e = mesh::bounds(hull).extents();
+    HullMeasures out{std::max({e.x, e.y, e.z}), mesh::volume(hull), mesh::area(hull), 0};
+    // Mean width: edge length times the angle between the outward normals, added up over the edges, over 4 pi. What
+    // rounding may have added to the angles of slivers is taken off.
+    std::vector<Vec3> normals(hull.triangles.size());
+    std::vector<double> doubts(normals.size());
+    for (std::size_t t = 0; t < normals.size(); ++t) {
+        const Vec3 u = hull.corner(t, 1) - hull.corner(t, 0), v = hull.corner(t, 2) - hull.corner(t, 0);
+        const Vec3 n = cross(u, v);
+        normals[t] = normalized(n);
+        doubts[t] = length(n) > 0 ? crossRelative * length(u) * length(v) / length(n) : std::numbers::pi;
+    }
+    const auto neighbours = neighboursOf(hull);
+    for (std::size_t t = 0; t < normals.size(); ++t)
+        for (int k = 0; k < 3; ++k) {
+            const std::size_t n = neighbours[t][static_cast<std::size_t>(k)];
+            if (n < t)
+                continue;
+            const double edge = length(hull.corner(t, (k + 1) % 3) - hull.corner(t, k));
+            const double angle = std::atan2(length(cross(normals[t], normals[n])), dot(normals[t], normals[n]));
+            out.meanWidthMm += edge * std::max(0.0, angle - doubts[t] - doubts[n]) / (4 * std::numbers::pi);
+        }
+    return out;
+}
+
 /// What lies on the plate.
 struct PieceShape::Support {
     double areaMm2 = 0;
@@ -146,9 +179,24 @@ PieceShape::PieceShape(const Mesh& piece) : m_mesh(&piece)
     m_hull = m_hullIsExact ? mesh::convexHull(m_outline) : mesh::innerHull(m_outline);
     if (m_hullIsExact)
         m_outline = m_hull.points;
-    const mesh::MassProperties mass = mesh::massProperties(piece);
-    m_volumeMm3 = mass.volume;
-    m_centreOfMass = mass.centroid;
+    weigh();
+}
+
+/// Volume and centre of mass by tetrahedra about a point of the piece; mesh/mass.h does it more carefully than a
+/// question of standing or falling needs.
+void PieceShape::weigh()
+{
+    if (m_outline.empty())
+        return;
+    const Vec3 about = m_outline.front();
+    Vec3 moment{0, 0, 0};
+    for (const mesh::Triangle& t : m_mesh->triangles) {
+        const Vec3 a = m_mesh->points[t[0]] - about, b = m_mesh->points[t[1]] - about, c = m_mesh->points[t[2]] - about;
+        const double six = dot(a, cross(b, c));
+        m_volumeMm3 += six / 6;
+        moment = moment + (six / 24) * (a + b + c);
+    }
+    m_centreOfMass = m_volumeMm3 != 0 ? about + moment / m_volumeMm3 : about;
 }
 
 double PieceShape::largestShadowMm2() const

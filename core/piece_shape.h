@@ -14,6 +14,14 @@ struct FlatFace {
     double areaMm2 = 0; ///< of the mesh's triangles that lie on the plate
 };
 
+/// What no convex body within another can have more of (Cauchy; Steiner 1840).
+struct HullMeasures {
+    double longestSideMm = 0; ///< of the box along the axes: no longer than the diameter
+    double volumeMm3 = 0, areaMm2 = 0;
+    double meanWidthMm = 0; ///< over all directions; of a box half the sum of its sides
+};
+HullMeasures measuresOf(const mesh::Mesh& hull);
+
 /// What fitting a piece asks for again and again, worked out once: hull, centre of mass, flat faces. Keeps a pointer to
 /// the mesh, which must outlive it.
 class PieceShape {
@@ -47,6 +55,7 @@ private:
     struct Support;
     Support supportOn(mesh::Vec3 down) const;
     double largestShadowMm2() const;
+    void weigh();
 
     const mesh::Mesh* m_mesh;
     mesh::Buffer<mesh::Vec3> m_outline;

@@ -256,6 +256,23 @@ TEST_CASE("fit: closest pose says by how much a piece sticks out", "[bed_fit]")
     CHECK_FALSE(fitOnBeds(Mesh{}, {cubeBed(200)}));
 }
 
+TEST_CASE("fit: what is plainly too large, and what isn't", "[bed_fit]")
+{
+    const Mesh box = boxOf(30, 40, 50), ball = mesh::icosphere(100, 5);
+    // Box: half the sum of its sides; ball: its diameter (less what the facets cut off).
+    CHECK(measuresOf(box).meanWidthMm == Approx(60));
+    CHECK(measuresOf(box).areaMm2 == Approx(2.0 * (1200 + 1500 + 2000)));
+    CHECK(measuresOf(ball).meanWidthMm == Approx(200).epsilon(0.001));
+    const auto tooLarge = [](const Mesh& m, const Bed& bed) { return clearlyTooLarge(measuresOf(m), {bed}, 0); };
+    CHECK_FALSE(tooLarge(boxOf(200, 200, 200), cubeBed(200)));
+    CHECK(tooLarge(boxOf(200.001, 200, 200), cubeBed(200)));
+    CHECK(tooLarge(boxOf(346.5, 1, 1), cubeBed(200)));
+    CHECK_FALSE(tooLarge(boxOf(328, 10, 10), cubeBed(200)));
+    const Bed round{"", Bed::Shape::Round, 250, 250, 300, 1};
+    CHECK_FALSE(tooLarge(mesh::cylinder(125, 300, 64), round));
+    CHECK(tooLarge(mesh::cylinder(126, 300, 64), round));
+}
+
 TEST_CASE("fit: a ball of a quarter of a million points goes through the inner hull to the same answer", "[bed_fit]")
 {
     const Mesh ball = mesh::icosphere(99.5, 7);
