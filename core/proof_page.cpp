@@ -26,6 +26,7 @@ constexpr std::string_view style = R"(
 body { margin: 0; background: var(--page); color: var(--ink); font: 16px/1.5 system-ui, sans-serif; }
 main { max-width: 72rem; margin: 0 auto; padding: 1.5rem 1.25rem 4rem; }
 h1 { font-size: 1.7rem; margin: 0 0 1rem; } h2 { font-size: 1.2rem; margin: 2.4rem 0 .7rem; }
+h3 { font-size: 1rem; margin: 1.2rem 0 .4rem; color: var(--soft); }
 .verdict { border-radius: .5rem; padding: .9rem 1.1rem; border-left: .4rem solid; }
 .verdict strong { font-size: 1.2rem; display: block; }
 .good { color: var(--good); } .bad { color: var(--bad); }
@@ -217,22 +218,56 @@ std::string partsSection(const json& pieces)
 const Claim& tightest(const std::vector<const Claim*>& group)
 {
     const auto room = [](const Claim* c) {
-        return c->relation == ">="   ? c->measured - c->limit
-               : c->relation == "<=" ? c->limit - c->measured
-                                     : -std::abs(c->measured - c->limit);
+        return c->relation.starts_with('>')   ? c->measured - c->limit
+               : c->relation.starts_with('<') ? c->limit - c->measured
+                                              : -std::abs(c->measured - c->limit);
     };
     return **std::ranges::min_element(group, {}, [&](const Claim* c) { return std::pair(c->holds, room(c)); });
 }
+
+/// One line for a group whose claims say different things each.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 11> titles{{
+    {"file.read", "the files can be read"},
+    {"fit.room", "fits its bed, with the margin kept free"},
+    {"piece.side", "stays on its own side of every cut, so pieces can't overlap"},
+    {"piece.apart", "islands of one cell don't meet"},
+    {"piece.skin", "its skin is the part's, cut faces, bores and marks aside"},
+    {"joint.free", "the loose part in its place doesn't meet the pieces"},
+    {"joint.clearance", "the loose part keeps its clearance in the bore"},
+    {"joint.wall", "the wall around the bore, to the side and past its end"},
+    {"joint.size", "the loose part has the planned size and axis"},
+    {"seam.joint", "has a joint, or is reported as a plain face"},
+    {"fit.bed", "its bed is one of the project's"},
+}};
 
 std::string heading(const std::vector<const Claim*>& group)
 {
     const bool oneText = std::ranges::all_of(group, [&](const Claim* c) { return c->text == group.front()->text; });
     if (oneText)
         return group.front()->text;
+    const auto title = std::ranges::find(titles, group.front()->id, [](const auto& t) { return std::string(t.first); });
+    if (title != titles.end())
+        return std::string(title->second);
     std::string words = group.front()->id;
     std::ranges::replace(words, '.', ' ');
-    std::ranges::replace(words, '_', ' ');
+    std::ranges::replace(words, '-', ' ');
     return words;
+}
+
+/// What a claim is about, by the first word of its id; those that belong together stand together.
+std::string_view chapterOf(const Claim& claim)
+{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 8> chapters{{{"file", "The files"},
+                                                                                     {"list", "The files"},
+                                                                                     {"fit", "On the beds"},
+                                                                                     {"set", "The part rebuilt"},
+                                                                                     {"piece", "The part rebuilt"},
+                                                                                     {"joint", "Joints"},
+                                                                                     {"seam", "Joints"},
+                                                                                     {"assembly", "Assembly"}}};
+    const std::string first = claim.id.substr(0, claim.id.find('.'));
+    const auto found = std::ranges::find(chapters, first, [](const auto& c) { return std::string(c.first); });
+    return found == chapters.end() ? "Other" : found->second;
 }
 
 std::string claimGroup(const std::vector<const Claim*>& group)
@@ -271,9 +306,25 @@ std::string claimsSection(const Proof& proof)
             group->push_back(&claim);
     }
     std::string out = "<h2>What was checked</h2>\n";
+    std::vector<std::string_view> chapters;
     for (const auto& group : groups)
-        out += claimGroup(group);
+        if (std::ranges::find(chapters, chapterOf(*group.front())) == chapters.end())
+            chapters.push_back(chapterOf(*group.front()));
+    for (const std::string_view chapter : chapters) {
+        out += fmt::format("<h3>{}</h3>\n", chapter);
+        for (const auto& group : groups)
+            if (chapterOf(*group.front()) == chapter)
+                out += claimGroup(group);
+    }
     return out;
+}
+
+/// The list numbers its lines itself: a number that a line brings along is left out.
+std::string_view withoutNumber(std::string_view line)
+{
+    const std::size_t digits = line.find_first_not_of("0123456789");
+    const bool numbered = digits != std::string_view::npos && digits > 0 && line.substr(digits).starts_with(". ");
+    return numbered ? line.substr(digits + 2) : line;
 }
 
 std::string listSection(const char* title, const char* tag, const std::vector<std::string>& lines)
@@ -282,7 +333,7 @@ std::string listSection(const char* title, const char* tag, const std::vector<st
         return "";
     std::string out = fmt::format("<h2>{}</h2>\n<{}>\n", title, tag);
     for (const std::string& line : lines)
-        out += "<li>" + escaped(line) + "</li>\n";
+        out += "<li>" + escaped(withoutNumber(line)) + "</li>\n";
     return out + "</" + std::string(tag).substr(0, 2) + ">\n";
 }
 

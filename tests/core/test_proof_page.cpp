@@ -24,7 +24,7 @@ Proof goodProof()
     proof.claims = {claim("piece.closed", "pieces/01-a.stl", 0, "=", 0, "edges", true),
                     claim("piece.closed", "pieces/02-a.stl", 0, "=", 0, "edges", true),
                     claim("piece.wall", "pieces/01-a.stl", 3.25, ">=", 2.4, "mm", true)};
-    proof.assembly = {"Lay piece 1 down.", "Push piece 2 on."};
+    proof.assembly = {"1. Lay piece 1 down.", "2. Push piece 2 on."};
     proof.cautions = {"Heavy things above people: have it checked."};
     return proof;
 }
@@ -78,7 +78,7 @@ TEST_CASE("proof page: a proof that holds says so, with its numbers")
     CHECK_THAT(html, Contains("10.0 × 20.5 × 30.2"));
     CHECK_THAT(html, Contains("2, 3"));
     CHECK_THAT(html, Contains("<a href=\"pieces/01-a.stl\">a 1</a>"));
-    CHECK_THAT(html, Contains("Push piece 2 on."));
+    CHECK_THAT(html, Contains("<li>Push piece 2 on.</li>"));
     CHECK_THAT(html, Contains("have it checked"));
     CHECK_THAT(html, Contains("assembled.png"));
     CHECK(balanced(html));
@@ -109,6 +109,24 @@ TEST_CASE("proof page: the number shown for a group is the one nearest to its li
     const std::string html = core::toHtml(proof, {}, "t");
     CHECK_THAT(html, Contains("tightest 2.125 mm"));
     CHECK_THAT(html, Contains("tightest 0.75 mm"));
+}
+
+TEST_CASE("proof page: checks of one kind stand together under one line")
+{
+    Proof proof;
+    proof.claims = {{"piece.side", "a", "stays below cut 1", -2, "<=", 0.001, "mm", true},
+                    {"file.volume", "a", "encloses a volume", 5, ">", 0, "mm3", true},
+                    {"piece.side", "b", "stays above cut 1", -3, "<=", 0.001, "mm", true},
+                    {"odd.one", "a", "this", 1, "=", 1, "", true},
+                    {"odd.one", "b", "that", 1, "=", 1, "", true}};
+    const std::string html = core::toHtml(proof, {}, "t");
+    CHECK_THAT(html, Contains("stays on its own side of every cut"));
+    CHECK_THAT(html, Contains("<td>stays above cut 1</td>")); // its own words in its own row
+    CHECK_THAT(html, Contains("odd one"));
+    CHECK(html.find("<h3>The part rebuilt</h3>") < html.find("<h3>The files</h3>"));
+    CHECK(html.find("<h3>Other</h3>") != std::string::npos);
+    CHECK_THAT(html, Contains("tightest -2 mm"));
+    CHECK(balanced(html));
 }
 
 TEST_CASE("proof page: no claims prove nothing")

@@ -14,7 +14,7 @@ using mesh::Vec3;
 TEST_CASE("colours: touching pieces differ, all seven are used")
 {
     std::vector<std::pair<std::size_t, std::size_t>> touching;
-    constexpr std::size_t side = 5; // a sheet of pieces that touch along edges and at corners
+    constexpr std::size_t side = 7; // a sheet of pieces that touch along edges and at corners
     for (std::size_t y = 0; y < side; ++y)
         for (std::size_t x = 0; x < side; ++x)
             for (const auto& [dx, dy] : {std::pair{1, 0}, {0, 1}, {1, 1}, {-1, 1}}) {

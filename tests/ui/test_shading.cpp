@@ -74,6 +74,23 @@ TEST_CASE("shading: the borders are the outline of a cut face")
     CHECK(perimeter == Approx(2 * sides * 5 * std::sin(3.14159265358979 / sides)).epsilon(1e-6));
 }
 
+TEST_CASE("shading: a cut face that meets the skin at a small angle stays flat")
+{
+    const double nearPole = 9.9; // the skin leans 8 degrees here, less than a crease
+    const auto halves = mesh::cutByPlane(mesh::icosphere(10, 5), {{0, 0, 1}, nearPole});
+    REQUIRE(halves.ok());
+    const mesh::Mesh& below = halves->below;
+    const auto shaded = ui::shaded(below);
+    std::size_t onCut = 0;
+    for (std::size_t t = 0; t < below.triangles.size(); ++t)
+        if (below.label(t) != mesh::skinLabel)
+            for (const auto v : shaded.triangles[t]) {
+                CHECK(shaded.normals[v][2] > 0.99999F);
+                ++onCut;
+            }
+    CHECK(onCut > 20);
+}
+
 TEST_CASE("shading: triangles without area are left out")
 {
     mesh::Mesh mesh = mesh::box({0, 0, 0}, {1, 1, 1});
