@@ -132,12 +132,12 @@ double gapFor(const Project& project, const std::vector<Mesh>& jointed)
 
 Scene assembledScene(const Project& project, const std::vector<Mesh>& jointed)
 {
-    constexpr double personFromMm = 700;
+    constexpr double personFromHeightMm = 700, personFromLengthMm = 1200;
     Scene scene;
     scene.items = itemsOf(project, jointed);
     const Box3 box = boxOf(jointed);
     const Vec3 e = box.extents();
-    scene.person = std::max({e.x, e.y, e.z}) >= personFromMm;
+    scene.person = e.z >= personFromHeightMm || std::max(e.x, e.y) >= personFromLengthMm;
     // Beside a much smaller model the bed would be all that is seen.
     constexpr double leastShareOfBed = 0.5;
     if (!scene.person && !project.beds.empty()) {

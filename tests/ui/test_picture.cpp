@@ -162,7 +162,7 @@ TEST_CASE("pictures: large things get a person beside them, small ones the bed")
     REQUIRE(small.words.size() == 1);
     CHECK(small.words[0].text == "bed 300 x 300 x 400 mm");
     for (auto& mesh : jointed)
-        mesh = transformed(mesh, mesh::Transform::scaling(3));
+        mesh = transformed(mesh, mesh::Transform::scaling(4));
     const ui::Scene large = ui::assembledScene(project, jointed);
     CHECK(large.person);
     CHECK(large.lines.empty());
