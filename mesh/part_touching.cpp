@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <limits>
 #include <map>
+#include <numeric>
 
 namespace quoin::mesh {
 
@@ -40,6 +41,13 @@ void splitFans(Mesh& mesh)
             i = opposite[previousHalfEdge(i)];
         } while (i != noHalfEdge && i != h);
     }
+}
+
+void dropUnusedPoints(Mesh& mesh)
+{
+    std::vector<Index> all(mesh.triangles.size());
+    std::iota(all.begin(), all.end(), Index{0});
+    mesh = subset(mesh, all);
 }
 
 /// What a copy of a point can be pulled along, and how far.
@@ -156,6 +164,7 @@ PartedTouching partTouching(Mesh& mesh, double stepMm)
     PartedTouching done;
     splitTouchingEdges(mesh);
     splitFans(mesh);
+    dropUnusedPoints(mesh);
     for (const std::vector<Copy>& site : sites(mesh)) {
         Buffer<Vec3> places;
         PointIndex index(site.size());

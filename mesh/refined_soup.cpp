@@ -125,7 +125,7 @@ void RefinedSoup::Impl::refine(const std::vector<std::pair<Index, Index>>& pairs
             continue;
         solid.push_back(t);
         if (partners[t].empty()) {
-            faces.push_back({mesh.triangles[t], 1, mesh.label(t)});
+            faces.push_back({mesh.triangles[t], 1, t});
             continue;
         }
         groups[sets.find(t)].push_back(t);
@@ -205,7 +205,7 @@ void RefinedSoup::Impl::takeFaces(const Triangulation& cdt, const std::vector<In
         const int second = layers > 0 ? 1 : 2;
         faces.push_back({{indexAt(face->vertex(0)), indexAt(face->vertex(second)), indexAt(face->vertex(3 - second))},
                          std::abs(layers),
-                         mesh.label(source)});
+                         source});
     }
 }
 

@@ -15,7 +15,7 @@ namespace quoin::mesh {
 struct RefinedFace {
     Triangle corners;
     int layers;
-    Label label;
+    Index source; ///< the first original triangle that it is part of
 };
 
 /// The surface cut along its own intersections, in exact arithmetic: afterwards two faces share a whole edge, a corner

@@ -35,7 +35,10 @@ constexpr double pullFloatSteps = 16;
 
 /// Uniting rounds its new points, which may tangle slivers anew. It is tried again, each time joining new points that
 /// are nearer than this share of the diagonal, and given up after the last.
-constexpr std::array snapShares{0.0, 1e-12, 1e-11, 1e-10, 1e-9, 1e-8, 1e-7, 1e-7, 1e-6, 1e-6};
+constexpr std::array snapShares{1e-11, 1e-10, 1e-9, 1e-8, 1e-7, 1e-7, 1e-6, 1e-6};
+
+/// Rounds of uniting and parting.
+constexpr int mostRounds = 5;
 
 /// A model with more pairs of triangles through each other than this isn't worth the wait.
 constexpr std::size_t mostPairs = 2'000'000;
@@ -61,15 +64,16 @@ double largestCoordinate(const Box3& box)
     return most;
 }
 
-/// Bounds of what encloses something: cavities and sheets may go.
-Box3 reachOf(const Mesh& mesh)
+/// Bounds of the triangles in the list that belong to bodies, not to cavities.
+Box3 reachOfBodies(const Mesh& mesh, const std::vector<Index>& triangles)
 {
+    const Parts parts = connectedParts(mesh);
+    const Shells shells = shellsOf(mesh, parts);
     Box3 reach;
-    for (const Shell& s : shellsOf(mesh, connectedParts(mesh)).shell)
-        if (s.volumeMm3 > 0) {
-            reach.add(s.box.min);
-            reach.add(s.box.max);
-        }
+    for (const Index t : triangles)
+        if (shells.shell[parts.partOf[t]].volumeMm3 > 0)
+            for (int k = 0; k < 3; ++k)
+                reach.add(mesh.corner(t, k));
     return reach;
 }
 
@@ -94,8 +98,8 @@ private:
     std::optional<Problem> close();
     void turn();
     std::optional<Problem> unite();
-    std::optional<Problem> part();
-    std::optional<Problem> checkReach() const;
+    std::optional<Problem> part(const Topology& t);
+    std::optional<Problem> checkReach(const WindingSurface& skin) const;
     bool tangled() const;
     std::optional<Problem> cancelled(double fraction, const char* stage) const
     {
@@ -111,7 +115,6 @@ private:
     const Context& m_context;
     double m_diagonalMm;
     Vec3 m_start; ///< a corner of the model as it came
-    Box3 m_reach; ///< of what must not get lost
     std::vector<std::string> m_changes;
 };
 
@@ -133,8 +136,13 @@ void Work::weld()
 
 std::optional<Problem> Work::close()
 {
-    if (const std::size_t n = dropDuplicates(m_mesh); n != 0)
+    // Doubled triangles may be what balances an edge: then the union sorts them out.
+    const bool wasBalanced = balanced(m_mesh);
+    Mesh single = m_mesh;
+    if (const std::size_t n = dropDuplicates(single); n != 0 && (!wasBalanced || balanced(single))) {
+        m_mesh = std::move(single);
         say("dropped " + counted(n, "duplicate triangle"));
+    }
     if (balanced(m_mesh))
         return std::nullopt;
     double sheetArea = 0;
@@ -154,6 +162,9 @@ std::optional<Problem> Work::close()
         say(fmt::format("filled {} with {}, {:.3g} mm2, longest rim {:.3g} mm", counted(filled->holes, "hole"),
                         counted(filled->triangles, "triangle"), filled->areaMm2, filled->longestRimMm));
     }
+    double looseArea = 0;
+    if (const std::size_t n = dropFlatParts(m_mesh, looseArea); n != 0)
+        say(fmt::format("dropped {} that enclosed nothing, {:.3g} mm2", counted(n, "loose sheet"), looseArea));
     if (const std::optional<Vec3> place = unbalancedPlace(m_mesh))
         return refusal("triangles meet in an edge so that inside and outside can't be told", placeText(*place));
     return std::nullopt;
@@ -163,6 +174,12 @@ void Work::turn()
 {
     if (const std::size_t n = turnOutwards(m_mesh); n != 0)
         say("turned " + counted(n, "shell") + " that " + (n == 1 ? "was" : "were") + " inside out");
+    const std::vector<char> thin = backToBack(m_mesh);
+    double thinArea = 0;
+    for (std::size_t i = 0; i < thin.size(); ++i)
+        thinArea += thin[i] != 0 ? triangleArea(m_mesh, i) : 0;
+    if (const auto n = static_cast<std::size_t>(std::count(thin.begin(), thin.end(), 1)); n != 0)
+        say(fmt::format("left out {} lying back to back, {:.3g} mm2", counted(n, "triangle"), thinArea));
 }
 
 /// Whether anything overlaps, lies in another's material or has no area.
@@ -194,27 +211,28 @@ std::optional<Problem> Work::unite()
         }
         if (skin.mesh.empty())
             return refusal("the surface encloses no volume", placeText(m_mesh.corner(0, 0)));
+        if (auto problem = checkReach(skin))
+            return problem;
         m_mesh = std::move(skin.mesh);
     }
     if (unions == 0)
         return std::nullopt;
-    say(fmt::format("united what overlapped ({}): {:.6g} mm3 were enclosed more than once",
-                    counted(first, "pair of triangles", "pairs of triangles"), twice));
-    const double volumeMm3 = volume(m_mesh);
+    const double volumeMm3 = volume(m_mesh), negligible = tolerance::cutVolumeRelative * volumeMm3;
+    const std::string pairs = counted(first, "pair of triangles", "pairs of triangles");
+    say(twice > negligible
+            ? fmt::format("united what overlapped ({}): {:.6g} mm3 were enclosed more than once", pairs, twice)
+            : fmt::format("resolved where the surface touched or cut itself ({})", pairs));
     if (turned > lostVolumeShare * volumeMm3)
         return refusal(
             fmt::format("{:.3g} mm3 of it are inside out against {:.3g} mm3 that are not", turned, volumeMm3),
             placeText(m_mesh.corner(0, 0)));
-    if (turned > tolerance::cutVolumeRelative * volumeMm3)
+    if (turned > negligible)
         say(fmt::format("left out {:.6g} mm3 that were inside out", turned));
     return std::nullopt;
 }
 
-std::optional<Problem> Work::part()
+std::optional<Problem> Work::part(const Topology& t)
 {
-    const Topology t = topologyOf(m_mesh);
-    if (t.nonManifoldEdges == 0 && t.nonManifoldVertices == 0)
-        return std::nullopt;
     const double step = std::max(pullShare * m_diagonalMm,
                                  pullFloatSteps * 2 * tolerance::floatRelative * largestCoordinate(bounds(m_mesh)));
     const PartedTouching parted = partTouching(m_mesh, step);
@@ -227,16 +245,22 @@ std::optional<Problem> Work::part()
     return std::nullopt;
 }
 
-std::optional<Problem> Work::checkReach() const
+/// What is left out as inside out may not be what made the model reach so far.
+std::optional<Problem> Work::checkReach(const WindingSurface& skin) const
 {
-    const Box3 now = bounds(m_mesh);
+    if (skin.turned.empty())
+        return std::nullopt;
+    const Box3 lost = reachOfBodies(m_mesh, skin.turned), now = bounds(skin.mesh);
     const double slack = lostReachShare * m_diagonalMm;
-    for (int axis = 0; axis < 3; ++axis)
-        if (now.min[axis] > m_reach.min[axis] + slack || now.max[axis] < m_reach.max[axis] - slack)
-            return refusal(fmt::format("a part of the model would be lost: along {} it would reach from {:.3f} to "
-                                       "{:.3f} mm instead of {:.3f} to {:.3f} mm",
-                                       "xyz"[axis], now.min[axis], now.max[axis], m_reach.min[axis], m_reach.max[axis]),
-                           placeText(now.min[axis] > m_reach.min[axis] + slack ? m_reach.min : m_reach.max));
+    for (int axis = 0; axis < 3; ++axis) {
+        const bool below = lost.min[axis] < now.min[axis] - slack;
+        if (below || lost.max[axis] > now.max[axis] + slack)
+            return refusal(fmt::format("a part of the model that is inside out would be lost: it reaches to {:.3f} mm "
+                                       "along {}, the rest to {:.3f} mm",
+                                       below ? lost.min[axis] : lost.max[axis], "xyz"[axis],
+                                       below ? now.min[axis] : now.max[axis]),
+                           placeText(below ? lost.min : lost.max));
+    }
     return std::nullopt;
 }
 
@@ -254,14 +278,19 @@ std::optional<Problem> Work::run()
     if (auto stop = cancelled(0.4, "turning the surface outwards"))
         return stop;
     turn();
-    m_reach = reachOf(m_mesh);
-    if (auto problem = unite())
-        return problem;
-    if (auto stop = cancelled(0.8, "parting what touches"))
-        return stop;
-    if (auto problem = part())
-        return problem;
-    return checkReach();
+    // Parting may push a pulled corner through a surface close by; then that is united in turn.
+    for (int round = 0; round < mostRounds; ++round) {
+        if (auto problem = unite())
+            return problem;
+        if (auto stop = cancelled(0.8, "parting what touches"))
+            return stop;
+        const Topology t = topologyOf(m_mesh);
+        if (t.nonManifoldEdges == 0 && t.nonManifoldVertices == 0)
+            break;
+        if (auto problem = part(t))
+            return problem;
+    }
+    return std::nullopt;
 }
 
 double surfaceMoved(const Mesh& a, const Mesh& b)

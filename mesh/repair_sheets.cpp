@@ -4,8 +4,11 @@
 #include "mesh/edge_table.h"
 #include "mesh/mass.h"
 #include "mesh/repair_soup.h"
+#include "mesh/shells.h"
+#include "mesh/topology.h"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 namespace quoin::mesh {
@@ -97,7 +100,35 @@ std::optional<Sheet> nextToGo(const Mesh& mesh)
     return std::nullopt;
 }
 
+/// A part is flat when its volume is at most this share of what a cube of its area would hold.
+constexpr double flatVolumeShare = 1e-9;
+
 } // namespace
+
+std::size_t dropFlatParts(Mesh& mesh, double& areaMm2)
+{
+    const Parts parts = connectedParts(mesh);
+    const Shells shells = shellsOf(mesh, parts);
+    std::vector<double> area(parts.count, 0);
+    for (Index i = 0; i < parts.partOf.size(); ++i)
+        area[parts.partOf[i]] += triangleArea(mesh, i);
+    std::vector<char> flat(parts.count, 0);
+    std::size_t dropped = 0;
+    for (std::size_t i = 0; i < parts.count; ++i)
+        if (std::abs(shells.shell[i].volumeMm3) <= flatVolumeShare * std::pow(area[i] / 6, 1.5)) {
+            flat[i] = 1;
+            areaMm2 += area[i];
+            ++dropped;
+        }
+    if (dropped == 0)
+        return 0;
+    std::vector<Index> kept;
+    for (Index i = 0; i < parts.partOf.size(); ++i)
+        if (flat[parts.partOf[i]] == 0)
+            kept.push_back(i);
+    mesh = subset(mesh, kept);
+    return dropped;
+}
 
 std::size_t dropSheets(Mesh& mesh, double& areaMm2)
 {

@@ -73,9 +73,9 @@ std::vector<std::vector<Index>> duplicateSets(const Mesh& mesh)
 
 /// For each doubled triangle (number of its set) whether the skins back to back that it belongs to should go: around
 /// them other triangles close the surface without their help.
-class BackToBack {
+class DoubleSkins {
 public:
-    BackToBack(const Mesh& mesh, const std::vector<Index>& setOf, std::size_t sets) : m_parent(sets), m_votes(sets, 0)
+    DoubleSkins(const Mesh& mesh, const std::vector<Index>& setOf, std::size_t sets) : m_parent(sets), m_votes(sets, 0)
     {
         for (Index i = 0; i < sets; ++i)
             m_parent[i] = i;
@@ -154,12 +154,24 @@ std::size_t dropDuplicates(Mesh& mesh)
         if (backToBack)
             even.push_back(&set);
     }
-    BackToBack skins(mesh, evenSetOf, even.size());
+    DoubleSkins skins(mesh, evenSetOf, even.size());
     for (Index i = 0; i < even.size(); ++i)
         if (skins.superfluous(i))
             for (const Index t : *even[i])
                 dropped[t] = 1;
     return filter(mesh, [&](Index i) { return dropped[i] == 0; });
+}
+
+std::vector<char> backToBack(const Mesh& mesh)
+{
+    std::vector<char> out(mesh.triangles.size(), 0);
+    for (const std::vector<Index>& set : duplicateSets(mesh)) {
+        const bool up = std::any_of(set.begin(), set.end(), [&](Index t) { return rising(mesh.triangles[t]); });
+        const bool down = !std::all_of(set.begin(), set.end(), [&](Index t) { return rising(mesh.triangles[t]); });
+        for (const Index t : set)
+            out[t] = up && down ? 1 : 0;
+    }
+    return out;
 }
 
 std::size_t joinNearRims(Mesh& mesh, double toleranceMm)

@@ -25,9 +25,16 @@ std::size_t joinNearRims(Mesh& mesh, double toleranceMm);
 /// Returns triangles dropped.
 std::size_t dropDuplicates(Mesh& mesh);
 
+/// For each triangle whether another with the same corners faces the other way: surface without thickness.
+std::vector<char> backToBack(const Mesh& mesh);
+
 /// Drops sheets that hang on a surface by edges with an odd number of triangles: walls that can't be seen from outside
 /// first, then fins with an open rim. Returns triangles dropped and adds up their area.
 std::size_t dropSheets(Mesh& mesh, double& areaMm2);
+
+/// Drops connected parts that enclose no volume to speak of: sheets closed by their own back. Returns parts dropped and
+/// adds up their area.
+std::size_t dropFlatParts(Mesh& mesh, double& areaMm2);
 
 /// Turns triangles so that neighbours agree, keeping the way round of the larger area of each connected piece. Where an
 /// even number of triangles meet in an edge, they alternate in angular order, as the skins of solids do. Returns

@@ -133,8 +133,10 @@ WindingSurface windingSurface(const Mesh& mesh, const std::vector<std::pair<Inde
         const double volume = sixfoldVolume(refined, i, middle) / 6;
         if ((front >= 2) != (back >= 2))
             out.twiceMm3 += back >= 2 ? volume : -volume;
-        if ((front <= -1) != (back <= -1))
+        if ((front <= -1) != (back <= -1)) {
             out.turnedMm3 += back <= -1 ? volume : -volume;
+            out.turned.push_back(soup.faces()[i].source);
+        }
         if ((front >= 1) == (back >= 1))
             continue;
         Triangle t = refined.triangles[i];
@@ -142,7 +144,7 @@ WindingSurface windingSurface(const Mesh& mesh, const std::vector<std::pair<Inde
             std::swap(t[1], t[2]);
         skin.triangles.push_back(t);
         if (!mesh.labels.empty())
-            skin.labels.push_back(soup.faces()[i].label);
+            skin.labels.push_back(mesh.labels[soup.faces()[i].source]);
     }
     snap(mesh, pairs, snapMm, skin.points);
     skin = welded(skin);

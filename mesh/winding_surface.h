@@ -11,9 +11,10 @@ namespace quoin::mesh {
 
 /// The skin of a tangled surface: the boundary of all places that it winds round at least once.
 struct WindingSurface {
-    Mesh mesh;            ///< welded, coordinates rounded to doubles, facing out of the material
-    double twiceMm3 = 0;  ///< volume that was enclosed more than once
-    double turnedMm3 = 0; ///< volume that was enclosed the wrong way round, and is left out
+    Mesh mesh;                 ///< welded, coordinates rounded to doubles, facing out of the material
+    double twiceMm3 = 0;       ///< volume that was enclosed more than once
+    double turnedMm3 = 0;      ///< volume that was enclosed the wrong way round, and is left out
+    std::vector<Index> turned; ///< triangles of the original that bounded it
 };
 
 /// Unites what overlaps, whether bodies or folds of one body: exact up to the last rounding, which may tangle slivers

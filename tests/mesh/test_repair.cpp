@@ -242,6 +242,47 @@ TEST_CASE("repair: inner walls go")
     CHECK(says(one, "dropped inner walls or fins: 2 triangles, 100 mm2"));
 }
 
+TEST_CASE("repair: a flap without thickness goes, and is named")
+{
+    // A quad folded back on itself stands out from a cube's edge; every edge is balanced.
+    Mesh m = cube({0, 0, 0}, 10);
+    m.points.push_back({15, 0, 15});
+    m.triangles.push_back({5, 6, 8});
+    m.triangles.push_back({6, 5, 8});
+    const Repaired r = mend(m);
+    CHECK(volume(r.mesh) == Approx(1000));
+    CHECK(bounds(r.mesh).max.x == 10);
+    CHECK((says(r, "back to back") || says(r, "dropped 2 duplicate triangles")));
+}
+
+TEST_CASE("repair: loose sheets go and are named, the body stays as it is")
+{
+    const Mesh loose = soup({{20, 0, 0}, {25, 0, 0}, {20, 5, 0}}, {{0, 1, 2}});
+    const Repaired r = mend(together({cube({0, 0, 0}, 10), loose}));
+    CHECK(r.mesh.triangles.size() == 12);
+    CHECK(volume(r.mesh) == Approx(1000));
+    CHECK(bounds(r.mesh).max.x == 10);
+    CHECK(says(r, "dropped 1 loose sheet that enclosed nothing, 25 mm2"));
+}
+
+TEST_CASE("repair: what falls apart when touching points are parted is united again")
+{
+    // Cubes of a lattice at random: many touch in edges and corners.
+    std::mt19937 random(2);
+    Mesh m;
+    int cubes = 0;
+    for (int x = 0; x < 6; ++x)
+        for (int y = 0; y < 6; ++y)
+            for (int z = 0; z < 6; ++z)
+                if (random() % 2 == 0) {
+                    m = joined(m, cube({double(x), double(y), double(z)}, 1));
+                    ++cubes;
+                }
+    const Repaired r = mend(m);
+    CHECK(volume(r.mesh) == Approx(cubes).epsilon(1e-3));
+    CHECK(says(r, "parted the surface"));
+}
+
 TEST_CASE("repair: fins go and are named")
 {
     Mesh m = cube({0, 0, 0}, 10);
