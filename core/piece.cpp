@@ -28,13 +28,6 @@ std::string markOf(std::size_t index)
     return mark;
 }
 
-/// Too small to print or to find again on the floor.
-bool isCrumb(const mesh::Mesh& body)
-{
-    const double volume = std::abs(mesh::volume(body));
-    return volume < leastPieceMm3 || 2 * volume < leastThicknessMm * mesh::area(body);
-}
-
 /// A piece's face on a cut.
 struct Face {
     int piece;
@@ -42,6 +35,12 @@ struct Face {
 };
 
 } // namespace
+
+bool isCrumb(const mesh::Mesh& body)
+{
+    const double volume = std::abs(mesh::volume(body));
+    return volume < leastPieceMm3 || 2 * volume < leastThicknessMm * mesh::area(body);
+}
 
 std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart, int* crumbs)
 {

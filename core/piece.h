@@ -36,6 +36,9 @@ struct Seam {
 /// @param crumbs  if not null, is set to how many were left out
 std::vector<Piece> piecesOf(const std::vector<Leaf>& leaves, bool islandsApart = true, int* crumbs = nullptr);
 
+/// Whether a body is too small to print or to find again on the floor: a crumb as above.
+bool isCrumb(const mesh::Mesh& body);
+
 /// All seams between pieces, marks given in order. Overlaps of less than 1 mm2 are not seams.
 std::vector<Seam> seamsOf(const std::vector<Piece>& pieces, const CutPlan& plan);
 

@@ -6,6 +6,7 @@
 #include "core/joint_layout.h"
 #include "mesh/mass.h"
 #include "mesh/repair.h"
+#include "mesh/topology.h"
 
 #include <fmt/format.h>
 
@@ -137,6 +138,26 @@ Result<Loaded> loadSound(const SplitRequest& r, Project& project, const Context&
     return loaded;
 }
 
+/// The part at its full size, without bodies that are only crumbs even then (scraps that many models carry).
+mesh::Mesh scaledPart(const mesh::Mesh& mesh, double factor, Project& project)
+{
+    mesh::Mesh scaled = mesh::transformed(mesh, mesh::Transform::scaling(factor));
+    std::vector<mesh::Mesh> bodies = mesh::bodies(scaled);
+    const auto kept =
+        std::stable_partition(bodies.begin(), bodies.end(), [](const mesh::Mesh& b) { return !isCrumb(b); });
+    const auto crumbs = bodies.end() - kept;
+    if (crumbs == 0 || kept == bodies.begin())
+        return scaled;
+    project.notes.push_back(
+        {Note::Severity::Warning,
+         fmt::format("{} of the model's bodies are crumbs too small to print and were left out", crumbs),
+         {}});
+    mesh::Mesh whole = std::move(bodies.front());
+    for (auto body = bodies.begin() + 1; body != kept; ++body)
+        whole = mesh::joined(whole, *body);
+    return whole;
+}
+
 /// The cut plan: the user's planes, completed by the suggestion when there are beds.
 Result<CutPlan> planFor(const SplitRequest& r, Project& project, const Context& context)
 {
@@ -239,8 +260,7 @@ Result<Project> split(const SplitRequest& r, const Context& context)
     project.part.sourceSha256 = *hash;
     project.part.scale = *factor;
     project.part.material = findMaterial(r.material)->name;
-    project.part.mesh =
-        std::make_shared<const mesh::Mesh>(mesh::transformed(loaded->mesh, mesh::Transform::scaling(*factor)));
+    project.part.mesh = std::make_shared<const mesh::Mesh>(scaledPart(loaded->mesh, *factor, project));
     project.beds = r.beds.empty() ? std::vector{openFloor()} : r.beds;
     project.marginMm = r.beds.empty() ? 0 : r.marginMm;
     project.anyRotation = r.anyRotation;
