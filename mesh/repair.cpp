@@ -48,6 +48,10 @@ constexpr std::size_t mostPairs = 2'000'000;
 constexpr double lostReachShare = 1e-3;
 constexpr double lostVolumeShare = 0.05;
 
+/// Less than this share of the volume may reach farther and still be left out, with a word about it: sharp tips that a
+/// coarse model has turned over.
+constexpr double trifleShare = 1e-4;
+
 /// Points that the movement of the surface is measured at, on each surface.
 constexpr std::size_t movementSamples = 4000;
 
@@ -99,7 +103,7 @@ private:
     void turn();
     std::optional<Problem> unite();
     std::optional<Problem> part(const Topology& t);
-    std::optional<Problem> checkReach(const WindingSurface& skin) const;
+    std::optional<Problem> checkReach(const WindingSurface& skin);
     bool tangled() const;
     std::optional<Problem> cancelled(double fraction, const char* stage) const
     {
@@ -246,7 +250,7 @@ std::optional<Problem> Work::part(const Topology& t)
 }
 
 /// What is left out as inside out may not be what made the model reach so far.
-std::optional<Problem> Work::checkReach(const WindingSurface& skin) const
+std::optional<Problem> Work::checkReach(const WindingSurface& skin)
 {
     if (skin.turned.empty())
         return std::nullopt;
@@ -254,12 +258,15 @@ std::optional<Problem> Work::checkReach(const WindingSurface& skin) const
     const double slack = lostReachShare * m_diagonalMm;
     for (int axis = 0; axis < 3; ++axis) {
         const bool below = lost.min[axis] < now.min[axis] - slack;
-        if (below || lost.max[axis] > now.max[axis] + slack)
-            return refusal(fmt::format("a part of the model that is inside out would be lost: it reaches to {:.3f} mm "
-                                       "along {}, the rest to {:.3f} mm",
-                                       below ? lost.min[axis] : lost.max[axis], "xyz"[axis],
-                                       below ? now.min[axis] : now.max[axis]),
+        if (!below && !(lost.max[axis] > now.max[axis] + slack))
+            continue;
+        const std::string reach =
+            fmt::format("it reached to {:.3f} mm along {}, the rest to {:.3f} mm",
+                        below ? lost.min[axis] : lost.max[axis], "xyz"[axis], below ? now.min[axis] : now.max[axis]);
+        if (skin.turnedMm3 > trifleShare * volume(skin.mesh))
+            return refusal("a part of the model that is inside out would be lost: " + reach,
                            placeText(below ? lost.min : lost.max));
+        say(fmt::format("left out a tip of at most {:.3g} mm3 that was inside out: {}", skin.turnedMm3, reach));
     }
     return std::nullopt;
 }
