@@ -38,6 +38,7 @@ struct TriangleChunk {
     std::array<std::size_t, 2> whole{0, 0}; ///< how many whole triangles go to each half; then where they start
     std::vector<Index> crossing;            ///< triangles with corners strictly on both sides
     std::vector<OutlineEdge> onEdges;       ///< edges in the plane of triangles of the lower half, as old vertices
+    std::array<std::vector<Index>, 2> touching; ///< whole triangles of each half with a corner in the plane
 };
 
 /// The state of one cut. Chunks are cut by size, not by thread, so the outcome doesn't hang on the threads.
@@ -72,8 +73,12 @@ public:
             return placed(cap.problem());
         addSplitTriangles();
         addCap(*cap);
+        const bool below = touchesItself(Below), above = touchesItself(Above); // before any are renumbered
         dropLooseRimVertices();
-        partTouchingEdges();
+        if (below)
+            splitTouchingEdges(m_out.below);
+        if (above)
+            splitTouchingEdges(m_out.above);
         return std::move(m_out);
     }
 
@@ -226,6 +231,30 @@ private:
         }
     };
 
+    /// A whole triangle with a corner in the plane, as it stands in its half.
+    Triangle placedTriangle(const Triangle& t, std::size_t half) const
+    {
+        const auto placed = [&](Index v) {
+            return (m_where[v] & placeMask) + (m_where[v] >= onBits ? m_total[half] : 0);
+        };
+        return {placed(t[0]), placed(t[1]), placed(t[2])};
+    }
+
+    /// Calls f with every triangle of a half that has a corner on the rim.
+    template <class F>
+    void forRimTriangles(std::size_t half, F&& f) const
+    {
+        const Mesh& out = half == Below ? m_out.below : m_out.above;
+        if (m_merged) {
+            std::for_each(out.triangles.begin(), out.triangles.end(), f);
+            return;
+        }
+        for (const TriangleChunk& chunk : m_chunks)
+            for (const Index i : chunk.touching[half])
+                f(placedTriangle(m_mesh.triangles[i], half));
+        std::for_each(out.triangles.begin() + static_cast<std::ptrdiff_t>(m_whole[half]), out.triangles.end(), f);
+    }
+
     /// One chunk of triangles, counted and noted (first pass) or written, or both.
     template <bool Write, bool Note = true>
     void scan(std::size_t c, Writer& writer)
@@ -247,14 +276,13 @@ private:
                 if constexpr (Note) {
                     if (half == 0)
                         chunk.crossing.push_back(static_cast<Index>(i));
-                    else if (half == 1)
+                    else
+                        chunk.touching[half - 1].push_back(static_cast<Index>(i));
+                    if (half == 1)
                         noteOnEdges(t, chunk.onEdges);
                 }
-                if (Write && half != 0) {
-                    const Index shift = m_total[half - 1];
-                    const auto moved = [&](Index w) { return (w & placeMask) + (w >= onBits ? shift : 0); };
-                    *writer.next[half]++ = {moved(a), moved(b), moved(d)};
-                }
+                if (Write && half != 0)
+                    *writer.next[half]++ = placedTriangle(t, half - 1);
             }
             if constexpr (!Write)
                 ++count[half];
@@ -338,7 +366,7 @@ private:
     void addCap(const OutlineTriangles& cap);
     void mergeRim(const std::vector<OutlineEdge>& pairs);
     void dropLooseRimVertices();
-    void partTouchingEdges();
+    bool touchesItself(std::size_t half) const;
     Result<CutHalves> untouched();
     Problem placed(Problem problem) const
     {
@@ -368,6 +396,7 @@ private:
     std::vector<RimVertex> m_rim; ///< old vertices in the plane first, then new ones
     std::vector<Vec3> m_rimPoints;
     std::array<std::vector<Split>, 2> m_split;
+    bool m_merged = false; ///< some rim vertices were made one
     std::vector<OutlineEdge> m_outline; ///< directed, area to the left seen from above; rim vertices
     CutHalves m_out;
 };
@@ -473,8 +502,10 @@ void Cutter::addCap(const OutlineTriangles& cap)
             m_out.above.labels.push_back(m_options.label);
         }
     }
-    if (!cap.merged.empty())
+    if (!cap.merged.empty()) {
+        m_merged = true;
         mergeRim(cap.merged);
+    }
 }
 
 /// Makes one of rim vertices that lie on one spot, where the section's fillings join there.
@@ -518,12 +549,14 @@ void Cutter::mergeRim(const std::vector<OutlineEdge>& pairs)
 /// An old vertex in the plane may be touched from one side only; it then stands unused in the other half.
 void Cutter::dropLooseRimVertices()
 {
-    const auto compact = [&](Mesh& half, Index shift) {
+    const auto compact = [&](Mesh& half, std::size_t side) {
+        const Index shift = m_total[side];
         std::vector<Index> moved(m_rim.size(), 0);
-        for (const Triangle& t : half.triangles)
+        forRimTriangles(side, [&](const Triangle& t) {
             for (const Index v : t)
                 if (v >= shift)
                     moved[v - shift] = 1;
+        });
         if (std::find(moved.begin(), moved.end(), Index{0}) == moved.end())
             return;
         Index next = 0;
@@ -540,30 +573,30 @@ void Cutter::dropLooseRimVertices()
     };
     if (m_total[On] == 0)
         return;
-    compact(m_out.below, m_total[Below]);
-    compact(m_out.above, m_total[Above]);
+    compact(m_out.below, Below);
+    compact(m_out.above, Above);
 }
 
 /// Where the model's own edges lie in the plane, a half can be left touching itself along one: two wedges with the
-/// void between them on the other side. Such a half is parted there.
-void Cutter::partTouchingEdges()
+/// void between them on the other side. Such a half has to be parted there.
+bool Cutter::touchesItself(std::size_t half) const
 {
-    const auto touches = [&](const Mesh& half, Index shift) {
-        std::unordered_map<std::uint64_t, int> uses;
-        for (const Triangle& t : half.triangles)
-            for (std::size_t k = 0; k < 3; ++k) {
-                const Index a = std::min(t[k], t[(k + 1) % 3]), b = std::max(t[k], t[(k + 1) % 3]);
-                if (a >= shift && ++uses[(static_cast<std::uint64_t>(a) << 32) | b] > 2)
-                    return true;
-            }
-        return false;
-    };
     if (m_total[On] < 2)
-        return;
-    if (touches(m_out.below, m_total[Below]))
-        splitTouchingEdges(m_out.below);
-    if (touches(m_out.above, m_total[Above]))
-        splitTouchingEdges(m_out.above);
+        return false;
+    const Index shift = m_total[half];
+    std::vector<std::uint64_t> edges;
+    forRimTriangles(half, [&](const Triangle& t) {
+        for (std::size_t k = 0; k < 3; ++k) {
+            const auto [a, b] = std::minmax(t[k], t[(k + 1) % 3]);
+            if (a >= shift)
+                edges.push_back((static_cast<std::uint64_t>(a) << 32) | b);
+        }
+    });
+    std::sort(edges.begin(), edges.end());
+    for (std::size_t i = 0; i + 2 < edges.size(); ++i)
+        if (edges[i] == edges[i + 2])
+            return true;
+    return false;
 }
 
 /// The plane misses the model or only touches it: one half is the whole.
