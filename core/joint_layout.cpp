@@ -4,6 +4,7 @@
 
 #include "core/joint_dowel.h"
 #include "core/joint_room.h"
+#include "core/joint_sites.h"
 #include "core/mark.h"
 #include "mesh/region.h"
 
@@ -29,7 +30,6 @@ constexpr double endClearanceMm = 0.5;
 constexpr double leastSpreadDiameters = 2.5;
 /// Corners of the bore's polygon and the chamfer of its mouth stand out past its radius by at most this.
 constexpr double mouthMm = 0.15;
-constexpr std::size_t mostSites = 700;
 
 double boreRadius(double diameter, const JointOptions& o)
 {
@@ -39,17 +39,6 @@ double radiusNeeded(double diameter, const JointOptions& o)
 {
     return boreRadius(diameter, o) + mouthMm + o.wallMm;
 }
-
-struct Site {
-    mesh::Vec2 at;
-    std::vector<double> radius; ///< free radius by depth (JointRoom::stepMm), both sides
-
-    double atDepth(double depth) const
-    {
-        const auto i = static_cast<std::size_t>(std::ceil(depth / JointRoom::stepMm));
-        return i < radius.size() ? radius[i] : -1;
-    }
-};
 
 /// Lays out one project's joints, seam by seam, keeping what is taken in each piece.
 class Layout {
@@ -72,7 +61,12 @@ public:
             report.butt = true;
         } else {
             const double asked = askedDiameter(seam);
-            const std::vector<Site> sites = sitesOf(seam, asked, report.roomMm);
+            const JointSites found = jointSites(seam, m_room,
+                                                {radiusNeeded(seriesMm.front(), m_options),
+                                                 seriesMm.front() * reaches.back() + endClearanceMm,
+                                                 asked * reaches.front() + endClearanceMm});
+            report.roomMm = found.roomMm;
+            const std::vector<JointSite>& sites = found.sites;
             if (!placeSeveral(seamIndex, sites, asked, report) && !placeOne(seamIndex, sites, asked, report))
                 sayButt(seam, report);
         }
@@ -109,74 +103,6 @@ private:
         return mesh::frameOf(m_plan.nodes[static_cast<std::size_t>(seam.cut)].plane);
     }
 
-    /// Places where at least the smallest dowel's mouth fits in the flat, each with its free radius in 3D.
-    std::vector<Site> sitesOf(const Seam& seam, double asked, double& best) const
-    {
-        const double least = radiusNeeded(seriesMm.front(), m_options);
-        std::vector<Site> sites;
-        best = 0;
-        for (const mesh::Vec2 at : flatSites(seam, least)) {
-            const double depth = asked * reaches.front() + endClearanceMm;
-            std::vector<double> both = m_room.profile(seam.pieceBelow, seam.cut, at, depth, least);
-            const std::vector<double> other = m_room.profile(seam.pieceAbove, seam.cut, at, depth, least);
-            both.resize(std::min(both.size(), other.size()));
-            for (std::size_t i = 0; i < both.size(); ++i)
-                both[i] = std::min(both[i], other[i]);
-            const auto shallow = static_cast<std::size_t>(
-                std::ceil((seriesMm.front() * reaches.back() + endClearanceMm) / JointRoom::stepMm));
-            if (!both.empty())
-                best = std::max(best, both[std::min(shallow, both.size() - 1)]);
-            sites.push_back({at, std::move(both)});
-        }
-        if (sites.empty())
-            best = widestCircle(seam, least);
-        return sites;
-    }
-
-    /// Radius of the largest circle inside a seam, known to be below a limit: where the inward offset vanishes.
-    static double widestCircle(const Seam& seam, double limit)
-    {
-        double low = 0, high = limit;
-        while (high - low > 0.01) {
-            const double middle = 0.5 * (low + high);
-            (mesh::offset(seam.region, -middle, 0.05).empty() ? high : low) = middle;
-        }
-        return low;
-    }
-
-    /// Points of the seam shrunk by a radius: a grid, and its outline (so narrow strips are not missed).
-    static std::vector<mesh::Vec2> flatSites(const Seam& seam, double radius)
-    {
-        const mesh::Region inner = mesh::offset(seam.region, -radius, 0.05);
-        std::vector<mesh::Vec2> points;
-        double spacing = std::max(1.0, std::sqrt(std::max(mesh::area(inner), 1.0) / (0.6 * mostSites)));
-        double outline = 0;
-        mesh::Vec2 low{1e300, 1e300}, high{-1e300, -1e300};
-        for (const mesh::Loop& loop : inner)
-            for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
-                outline += mesh::length(loop[i] - loop[j]);
-                low = {std::min(low.x, loop[i].x), std::min(low.y, loop[i].y)};
-                high = {std::max(high.x, loop[i].x), std::max(high.y, loop[i].y)};
-            }
-        const double apart = std::max(1.0, outline / (0.4 * mostSites));
-        for (const mesh::Loop& loop : inner) {
-            double since = apart;
-            for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
-                const mesh::Vec2 edge = loop[i] - loop[j];
-                const double l = mesh::length(edge);
-                double at = apart - since;
-                for (; at < l; at += apart)
-                    points.push_back(loop[j] + (at / l) * edge);
-                since = apart - (at - l);
-            }
-        }
-        for (double x = low.x + spacing / 2; x < high.x; x += spacing)
-            for (double y = low.y + spacing / 2; y < high.y; y += spacing)
-                if (mesh::contains(inner, {x, y}))
-                    points.push_back({x, y});
-        return points;
-    }
-
     Capsule capsuleOf(const Seam& seam, mesh::Vec2 at, double diameter, double depth, bool above) const
     {
         const mesh::PlaneFrame frame = frameAt(seam);
@@ -199,12 +125,12 @@ private:
         return true;
     }
 
-    std::vector<mesh::Vec2> allowed(const Seam& seam, const std::vector<Site>& sites, double diameter,
+    std::vector<mesh::Vec2> allowed(const Seam& seam, const std::vector<JointSite>& sites, double diameter,
                                     double depth) const
     {
         std::vector<mesh::Vec2> good;
-        for (const Site& s : sites)
-            if (s.atDepth(depth + endClearanceMm) >= radiusNeeded(diameter, m_options) &&
+        for (const JointSite& s : sites)
+            if (s.freeRadius(depth + endClearanceMm) >= radiusNeeded(diameter, m_options) &&
                 clear(seam, s.at, diameter, depth))
                 good.push_back(s.at);
         return good;
@@ -216,7 +142,7 @@ private:
         return seam.areaMm2 > 60000 ? 4 : seam.areaMm2 > 15000 ? 3 : 2;
     }
 
-    bool placeSeveral(std::size_t seamIndex, const std::vector<Site>& sites, double asked, SeamReport& report)
+    bool placeSeveral(std::size_t seamIndex, const std::vector<JointSite>& sites, double asked, SeamReport& report)
     {
         const Seam& seam = m_seams[seamIndex];
         for (auto d = seriesMm.rbegin(); d != seriesMm.rend(); ++d) {
@@ -232,15 +158,15 @@ private:
                         spread = std::max(spread, mesh::length(a - b));
                 for (const mesh::Vec2 at : chosen)
                     put(seamIndex, at, *d, reach * *d, false, 0);
-                report.text = fmt::format("{} dowels of {} mm, {:g} mm into each side, {:.0f} mm apart",
-                                          chosen.size(), *d, reach * *d, spread);
+                report.text = fmt::format("{} dowels of {} mm, {:g} mm into each side, {:.0f} mm apart", chosen.size(),
+                                          *d, reach * *d, spread);
                 return true;
             }
         }
         return false;
     }
 
-    bool placeOne(std::size_t seamIndex, const std::vector<Site>& sites, double asked, SeamReport& report)
+    bool placeOne(std::size_t seamIndex, const std::vector<JointSite>& sites, double asked, SeamReport& report)
     {
         const Seam& seam = m_seams[seamIndex];
         for (auto d = seriesMm.rbegin(); d != seriesMm.rend(); ++d)
@@ -255,10 +181,9 @@ private:
                     return mesh::distanceToOutline(seam.region, a) < mesh::distanceToOutline(seam.region, b);
                 });
                 put(seamIndex, *roomiest, *d, reach * *d, true, 0);
-                report.text =
-                    fmt::format("1 keyed dowel of {} mm, {:g} mm into each side (room for one only; its flat "
-                                "keeps the pieces from turning)",
-                                *d, reach * *d);
+                report.text = fmt::format("1 keyed dowel of {} mm, {:g} mm into each side (room for one only; its flat "
+                                          "keeps the pieces from turning)",
+                                          *d, reach * *d);
                 return true;
             }
         return false;

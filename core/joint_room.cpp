@@ -55,7 +55,8 @@ double JointRoom::distance(int piece, int cut, mesh::Vec3 p) const
     return tree(piece, cut).distance(p);
 }
 
-std::vector<double> JointRoom::profile(int piece, int cut, mesh::Vec2 at, double depthMm, double enoughBelowMm) const
+std::vector<double> JointRoom::profile(int piece, int cut, mesh::Vec2 at, double depthMm, double stepMm,
+                                       double enoughBelowMm) const
 {
     const mesh::PlaneFrame frame = mesh::frameOf(m_plan.nodes[static_cast<std::size_t>(cut)].plane);
     const Path& path = m_pieces[static_cast<std::size_t>(piece) - 1].path;

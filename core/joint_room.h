@@ -32,8 +32,8 @@ public:
     /// but the face itself from the mouth down to depth i * stepMm, less half a step (so nothing between samples is
     /// missed).
     /// @param enoughBelowMm  stops early once the radius is under this (the rest of the profile is left out)
-    std::vector<double> profile(int piece, int cut, mesh::Vec2 at, double depthMm, double enoughBelowMm) const;
-    static constexpr double stepMm = 1.0;
+    std::vector<double> profile(int piece, int cut, mesh::Vec2 at, double depthMm, double stepMm,
+                                double enoughBelowMm) const;
 
     /// Distance from a point of a piece to its surface, the face of the cut left out.
     double distance(int piece, int cut, mesh::Vec3 p) const;

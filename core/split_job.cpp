@@ -201,7 +201,7 @@ Status poseAll(Project& project, const Context& context)
         if (!pose->standsFlat)
             project.notes.push_back(
                 {Note::Severity::Warning,
-                 fmt::format("piece {} has no flat face to stand on: it needs support", piece.number),
+                 fmt::format("piece {} fits standing on none of its flat faces: it needs support", piece.number),
                  {}});
     }
     return Done{};
@@ -212,6 +212,9 @@ Status poseAll(Project& project, const Context& context)
 std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
 {
     const double f = factor;
+    if (f == 1)
+        return {fmt::format("size kept: {:.4g} x {:.4g} x {:.4g} mm", before.extentsMm.x, before.extentsMm.y,
+                            before.extentsMm.z)};
     std::vector<std::string> lines{
         fmt::format("scale {:.4g}: {:.4g} x {:.4g} x {:.4g} mm become {:.1f} x {:.1f} x {:.1f} mm", f,
                     before.extentsMm.x, before.extentsMm.y, before.extentsMm.z, f * before.extentsMm.x,

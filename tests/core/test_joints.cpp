@@ -172,6 +172,16 @@ TEST_CASE("joints: a narrow bar has room for one keyed dowel")
     CHECK(mesh::meshesIntersect(mesh::transformed(dowelInPlace(j, planeOf(c, j)), turn), c.jointed[0]));
 }
 
+TEST_CASE("joints: a rod of 10 mm just holds a dowel of 4 mm")
+{
+    // 2 mm radius, 0.25 clearance, 0.15 mouth and 2.4 wall are 4.8 of the 5 mm there are.
+    const Case c = made(mesh::box({0, 0, 0}, {200, 10, 10}), {mesh::planeAt({1, 0, 0}, 100)});
+    REQUIRE(c.layout.joints.size() == 1);
+    CHECK(c.layout.joints[0].diameterMm == 4);
+    CHECK(c.layout.joints[0].keyed);
+    requireSound(c);
+}
+
 TEST_CASE("joints: a thin plate gets a butt face and a line that says why")
 {
     const Case c = made(mesh::box({0, 0, 0}, {200, 80, 5}), {mesh::planeAt({1, 0, 0}, 100)});
