@@ -83,6 +83,8 @@ public:
             kept.push_back(e);
             times.push_back(count);
         });
+        if (kept.empty())
+            return OutlineTriangles{}; // a plane between two bodies meets neither
         insertPoints(points, kept);
         for (std::size_t i = 0; i < kept.size(); ++i)
             if (!constrain(kept[i], times[i]))

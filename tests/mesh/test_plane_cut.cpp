@@ -172,6 +172,15 @@ TEST_CASE("plane cut: the plane misses the model")
     CHECK(over.below.empty());
 }
 
+TEST_CASE("plane cut: the plane passes between two bodies")
+{
+    const Mesh m = joined(box({0, 0, 0}, {1, 1, 1}), box({0, 0, 3}, {1, 1, 4}));
+    const CutHalves h = cutLawfully(m, planeAt({0, 0, 1}, 2));
+    CHECK(volume(h.below) == Approx(1));
+    CHECK(volume(h.above) == Approx(1));
+    CHECK(sectionByPlane(m, planeAt({0, 0, 1}, 2))->empty());
+}
+
 TEST_CASE("plane cut: the plane touches a vertex or an edge")
 {
     const Mesh m = box({0, 0, 0}, {1, 1, 1});
