@@ -79,8 +79,8 @@ void requireSound(const Case& c, const JointOptions& options = {})
 
 TEST_CASE("seams: a box cut by two planes has four pieces and four seams")
 {
-    const Case c = made(mesh::box({0, 0, 0}, {100, 80, 60}),
-                        {mesh::planeAt({1, 0, 0}, 50), mesh::planeAt({0, 1, 0}, 40)});
+    const Case c =
+        made(mesh::box({0, 0, 0}, {100, 80, 60}), {mesh::planeAt({1, 0, 0}, 50), mesh::planeAt({0, 1, 0}, 40)});
     CHECK(c.pieces.size() == 4);
     REQUIRE(c.seams.size() == 4);
     double area = 0;
@@ -167,7 +167,8 @@ TEST_CASE("joints: a narrow bar has room for one keyed dowel")
     const Joint& j = c.layout.joints[0];
     const mesh::PlaneFrame f = mesh::frameOf(planeOf(c, j));
     const Vec3 axis = f.space(j.at);
-    const mesh::Transform turn = mesh::Transform::translation(axis) * mesh::Transform::rotation(f.normal, 20 * M_PI / 180) *
+    const mesh::Transform turn = mesh::Transform::translation(axis) *
+                                 mesh::Transform::rotation(f.normal, 20 * M_PI / 180) *
                                  mesh::Transform::translation(-axis);
     CHECK(mesh::meshesIntersect(mesh::transformed(dowelInPlace(j, planeOf(c, j)), turn), c.jointed[0]));
 }
@@ -205,10 +206,9 @@ TEST_CASE("joints: room is measured in 3D, not only on the face")
     requireSound(c);
     for (const Joint& j : c.layout.joints)
         for (const int number : {1, 2}) {
-            const mesh::SurfaceTree skin(c.pieces[static_cast<std::size_t>(number) - 1].mesh,
-                                         [&](std::size_t t) {
-                                             return c.pieces[static_cast<std::size_t>(number) - 1].mesh.label(t) == 0;
-                                         });
+            const mesh::SurfaceTree skin(c.pieces[static_cast<std::size_t>(number) - 1].mesh, [&](std::size_t t) {
+                return c.pieces[static_cast<std::size_t>(number) - 1].mesh.label(t) == 0;
+            });
             const mesh::PlaneFrame f = mesh::frameOf(planeOf(c, j));
             for (double h = 0; h <= j.depthMm + j.endClearanceMm; h += 0.25)
                 CHECK(skin.distance(f.space(j.at, number == 1 ? -h : h)) >=
@@ -258,6 +258,26 @@ TEST_CASE("marks: sunk into both faces at one place, read from outside on each")
                     extent = std::max(extent, mesh::length(p - middle));
         CHECK(extent < 0.5 * std::hypot(m.heightMm * 6, m.heightMm * 1.6));
     }
+    // The A stands last: to the right for whoever looks at the face, so on opposite sides of the middle in space, and
+    // at one height. It is the only letter with an island.
+    const auto placeOfA = [&](bool above) {
+        const mesh::PlaneFrame f = mesh::frameOf(outwardPlane(cut, above));
+        mesh::Vec2 sum{0, 0};
+        double n = 0;
+        for (const auto& r : markRecesses(m, cut, above))
+            if (r.levels[0].outline.size() == 2)
+                for (const mesh::Vec2 p : r.levels[0].outline[0]) {
+                    sum = sum + p;
+                    n += 1;
+                }
+        REQUIRE(n > 0);
+        return mesh::frameOf(cut).flat(f.space((1 / n) * sum)) - m.at;
+    };
+    const mesh::Vec2 x{std::cos(m.angle), std::sin(m.angle)}, y{-x.y, x.x};
+    const mesh::Vec2 below = placeOfA(false), above = placeOfA(true);
+    CHECK(mesh::dot(below, x) > m.heightMm);
+    CHECK(mesh::dot(above, x) == Approx(-mesh::dot(below, x)).margin(0.2 * m.heightMm));
+    CHECK(mesh::dot(above, y) == Approx(mesh::dot(below, y)).margin(1e-3));
 }
 
 TEST_CASE("joint room: distance between segments")

@@ -172,6 +172,26 @@ TEST_CASE("plane cut: the plane misses the model")
     CHECK(over.below.empty());
 }
 
+TEST_CASE("plane cut: a body that only touches the plane leaves no point behind on the other side")
+{
+    const Mesh crossed = box({0, 0, -1}, {1, 1, 1});
+    for (const double turn : {0.0, M_PI}) {
+        // A box standing on one corner, or hanging from it, beside one that is cut through.
+        Mesh corner = transformed(box({0, 0, 0}, {1, 1, 1}), Transform::turning({1, 1, 1}, {0, 0, 1}));
+        for (Vec3& p : corner.points)
+            if (std::abs(p.z) < 1e-12)
+                p.z = 0;
+        corner = moved(transformed(corner, Transform::rotation({1, 0, 0}, turn)), {5, 0, 0});
+        for (Vec3& p : corner.points)
+            if (std::abs(p.z) < 1e-12)
+                p.z = 0;
+        const CutHalves h = cutLawfully(joined(crossed, corner), planeAt({0, 0, 1}, 0));
+        CHECK(volume(h.below) + volume(h.above) == Approx(3));
+        CHECK(std::min(h.below.points.size(), h.above.points.size()) ==
+              12); // 4 corners, 4 edges, 4 diagonals of the box
+    }
+}
+
 TEST_CASE("plane cut: the plane passes between two bodies")
 {
     const Mesh m = joined(box({0, 0, 0}, {1, 1, 1}), box({0, 0, 3}, {1, 1, 4}));
