@@ -158,10 +158,9 @@ void addCheck(CLI::App& app, Work& run)
     verb->add_option("--unit", options->unit, "Unit of files that say none: mm (default), cm, m, inch");
     verb->add_flag("--json", options->asJson, "For programs");
     verb->add_option("--repair", options->repairedTo, "Also write a repaired copy to this new file (.stl or .ply)");
-    verb->callback([options, &run, verb] {
+    verb->callback([options, &run] {
         if (!options->repairedTo.empty() && options->files.size() != 1)
             throw CLI::ValidationError("--repair", "takes one file at a time");
-        (void)verb;
         run = [options](const Context& context) { return check(*options, context); };
     });
 }

@@ -148,7 +148,6 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
     r.islandsApart = !o.together;
     r.joints.dowels = o.joint == "dowel";
     r.joints.marks = !o.noMarks;
-    r.joints.seed = o.seed;
     if (!o.wall.empty()) {
         const auto wall = core::lengthMmFrom(o.wall);
         if (!wall)

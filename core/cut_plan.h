@@ -41,10 +41,8 @@ struct Leaf {
 /// Cuts a part by a plan. A pure function; leaves come below before above, depth first.
 Result<std::vector<Leaf>> cutByPlan(const mesh::Mesh& part, const CutPlan& plan, const Context& context = {});
 
-/// A plan that applies planes one after another to everything (each node's both sides get the next plane).
-CutPlan planOf(const std::vector<mesh::Plane>& planes);
-
-/// The same, but a plane makes a node only where it really cuts: found by cutting the part.
+/// A plan that applies planes one after another to everything that they meet: a plane makes a node only where it
+/// really cuts, found by cutting the part.
 Result<CutPlan> planByCutting(const mesh::Mesh& part, const std::vector<mesh::Plane>& planes,
                               const Context& context = {});
 

@@ -28,9 +28,9 @@ struct Joint {
 /// The number and the mating mark recessed into both faces of a seam.
 struct Mark {
     std::size_t seam = 0;
-    mesh::Vec2 at{0, 0};   ///< middle of the text
-    double angle = 0;      ///< radians; the text's own x axis in the plane's frame, seen from above the plane
-    double heightMm = 0;   ///< of the capitals
+    mesh::Vec2 at{0, 0}; ///< middle of the text
+    double angle = 0;    ///< radians; the text's own x axis in the plane's frame, seen from above the plane
+    double heightMm = 0; ///< of the capitals
     double strokeMm = 0;
     double depthMm = 0;
     std::string textBelow; ///< sunk in the piece below the plane
@@ -52,11 +52,10 @@ struct JointLayout {
 };
 
 struct JointOptions {
-    bool dowels = true;         ///< --joint none: marks only
-    double wallMm = 2.4;        ///< least wall around a bore (common practice: three lines of 0.8 mm)
-    double clearanceMm = 0.25;  ///< per side; from the material's fit table
+    bool dowels = true;        ///< --joint none: marks only
+    double wallMm = 2.4;       ///< least wall around a bore (common practice: three lines of 0.8 mm)
+    double clearanceMm = 0.25; ///< per side; from the material's fit table
     bool marks = true;
-    unsigned seed = 1;
 };
 
 } // namespace quoin::core

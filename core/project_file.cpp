@@ -240,7 +240,7 @@ Project read(const json& d)
         p.seams.push_back({s.at("cut"), s.at("piece_below"), s.at("piece_above"), s.at("mark"),
                            region(s.at("region_mm")), s.at("area_mm2")});
     const json& o = d.at("joint_options");
-    p.jointOptions = {o.at("dowels"), o.at("wall_mm"), o.at("clearance_mm"), o.at("marks"), o.at("seed")};
+    p.jointOptions = {o.at("dowels"), o.at("wall_mm"), o.at("clearance_mm"), o.at("marks")};
     const json& l = d.at("layout");
     for (const json& j : l.at("joints"))
         p.layout.joints.push_back(joint(j));
@@ -301,11 +301,7 @@ json toJson(const Project& p)
             {"pieces", pieces},
             {"seams", seams},
             {"joint_options",
-             {{"dowels", o.dowels},
-              {"wall_mm", o.wallMm},
-              {"clearance_mm", o.clearanceMm},
-              {"marks", o.marks},
-              {"seed", o.seed}}},
+             {{"dowels", o.dowels}, {"wall_mm", o.wallMm}, {"clearance_mm", o.clearanceMm}, {"marks", o.marks}}},
             {"layout", layoutJson(p.layout)},
             {"suggestion",
              {{"words", p.suggestion.words},

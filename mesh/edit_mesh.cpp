@@ -280,13 +280,4 @@ int longestSide(const EditMesh& mesh, Index triangle)
     return side;
 }
 
-double shortestSideMm(const EditMesh& mesh, Index triangle)
-{
-    const Triangle& t = mesh.triangle(triangle);
-    double best = std::numeric_limits<double>::infinity();
-    for (int k = 0; k < 3; ++k)
-        best = std::min(best, length(mesh.point(t[(k + 1) % 3]) - mesh.point(t[k])));
-    return best;
-}
-
 } // namespace quoin::mesh

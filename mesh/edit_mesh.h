@@ -100,8 +100,7 @@ private:
 /// Twice the area over the longest side: how thin a triangle is, mm.
 double heightOf(Vec3 a, Vec3 b, Vec3 c);
 double heightOf(const EditMesh& mesh, Index triangle);
-/// The side (corner k to k + 1) that is longest, or shortest.
+/// The side (corner k to k + 1) that is longest.
 int longestSide(const EditMesh& mesh, Index triangle);
-double shortestSideMm(const EditMesh& mesh, Index triangle);
 
 } // namespace quoin::mesh

@@ -3,9 +3,9 @@
 #include "mesh/part_touching.h"
 
 #include "mesh/edge_table.h"
-#include "mesh/manifold_split.h"
 #include "mesh/point_index.h"
 #include "mesh/self_intersection.h"
+#include "mesh/split_fans.h"
 
 #include <algorithm>
 #include <limits>
@@ -18,30 +18,6 @@ namespace {
 
 /// A pulled corner stays this share of its shortest edge near its place.
 constexpr double edgeShare = 0.1;
-
-/// Gives each fan of triangles round a point its own copy of the point.
-void splitFans(Mesh& mesh)
-{
-    const Buffer<Index> opposite = oppositeHalfEdges(mesh, EdgeTable(mesh));
-    std::vector<char> seen(opposite.size(), 0), used(mesh.points.size(), 0);
-    for (Index h = 0; h < opposite.size(); ++h) {
-        if (seen[h] != 0)
-            continue;
-        const Index v = startOf(mesh, h);
-        const bool fresh = used[v] == 0;
-        used[v] = 1;
-        const auto own = fresh ? v : static_cast<Index>(mesh.points.size());
-        if (!fresh)
-            mesh.points.push_back(Vec3(mesh.points[v]));
-        // All edges have two triangles here, so the walk comes round.
-        Index i = h;
-        do {
-            seen[i] = 1;
-            mesh.triangles[i / 3][i % 3] = own;
-            i = opposite[previousHalfEdge(i)];
-        } while (i != noHalfEdge && i != h);
-    }
-}
 
 void dropUnusedPoints(Mesh& mesh)
 {
@@ -162,8 +138,7 @@ bool pullApart(Mesh& mesh, const std::vector<Copy>& site, double stepMm, double&
 PartedTouching partTouching(Mesh& mesh, double stepMm)
 {
     PartedTouching done;
-    splitTouchingEdges(mesh);
-    splitFans(mesh);
+    mesh = splitFans(mesh);
     dropUnusedPoints(mesh);
     for (const std::vector<Copy>& site : sites(mesh)) {
         Buffer<Vec3> places;

@@ -1,8 +1,8 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "mesh/disjoint_sets.h"
+#include "mesh/outline_loops.h"
 #include "mesh/plane_cutter.h"
-
-#include <numeric>
 
 // What happens at the rim: crossing triangles, the cap, and what touches the plane.
 namespace quoin::mesh::cutting {
@@ -117,15 +117,9 @@ void Cutter::addCap(const OutlineTriangles& cap)
 /// Makes one of rim vertices that lie on one spot, where the section's fillings join there.
 void Cutter::mergeRim(const std::vector<OutlineEdge>& pairs)
 {
-    std::vector<Index> parent(m_rim.size());
-    std::iota(parent.begin(), parent.end(), Index{0});
-    const auto find = [&](Index r) {
-        while (parent[r] != r)
-            r = parent[r] = parent[parent[r]];
-        return r;
-    };
+    DisjointSets<Index> places(m_rim.size());
     for (const OutlineEdge& e : pairs)
-        parent[std::max(find(e[0]), find(e[1]))] = std::min(find(e[0]), find(e[1]));
+        places.join(e[0], e[1]);
     const auto merge = [&](Mesh& half, Index shift, std::size_t& cap) {
         std::size_t kept = 0;
         std::size_t keptBeforeCap = 0;
@@ -135,7 +129,7 @@ void Cutter::mergeRim(const std::vector<OutlineEdge>& pairs)
             Triangle t = half.triangles[i];
             for (Index& v : t)
                 if (v >= shift)
-                    v = shift + find(v - shift);
+                    v = shift + places.find(v - shift);
             if (t[0] == t[1] || t[1] == t[2] || t[2] == t[0])
                 continue;
             half.triangles[kept] = t;
@@ -219,39 +213,26 @@ Result<CutHalves> Cutter::untouched()
 
 Result<Region> Cutter::section()
 {
+    m_outlineOnly = true;
     placeVertices();
     sortTriangles();
     splitCrossing();
-    const PlaneFrame frame = frameOf(m_plane);
-    // Opposite edges cancel; what is left are loops, followed from point to point.
-    std::vector<std::vector<Index>> leaving(m_rim.size());
-    for (const OutlineEdge& e : m_outline) {
-        auto& back = leaving[e[1]];
-        if (const auto it = std::find(back.begin(), back.end(), e[0]); it != back.end())
-            back.erase(it);
-        else
-            leaving[e[0]].push_back(e[1]);
+    const OutlineLoops outline = loopsOf(m_outline);
+    if (!outline.closed) {
+        m_rimPoints.push_back(rimPoint(outline.openAt));
+        return placed({Reason::CutFailed,
+                       "the section's outline is not closed: the model is open",
+                       {},
+                       {},
+                       "Repair the model (--repair)."});
     }
+    const PlaneFrame frame = frameOf(m_plane);
     Region region;
-    for (Index start = 0; start < leaving.size(); ++start)
-        while (!leaving[start].empty()) {
-            Loop loop;
-            Index at = start;
-            while (!leaving[at].empty()) {
-                const Index to = leaving[at].back();
-                leaving[at].pop_back();
-                loop.push_back(frame.flat(rimPoint(at)));
-                at = to;
-            }
-            if (at != start)
-                return placed({Reason::CutFailed,
-                               "the section's outline is not closed: the model is open",
-                               {},
-                               {},
-                               "Repair the model (--repair)."});
-            if (loop.size() >= 3)
-                region.push_back(std::move(loop));
-        }
+    for (const std::vector<Index>& points : outline.loops) {
+        Loop& loop = region.emplace_back();
+        for (const Index r : points)
+            loop.push_back(frame.flat(rimPoint(r)));
+    }
     return region;
 }
 

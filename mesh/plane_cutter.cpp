@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/plane_cutter.h"
 
-#include "mesh/manifold_split.h"
+#include "mesh/split_fans.h"
 
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
@@ -55,9 +55,9 @@ Result<CutHalves> Cutter::run()
     const bool below = touchesItself(Below), above = touchesItself(Above); // before any are renumbered
     dropLooseRimVertices();
     if (below)
-        splitTouchingEdges(m_out.below);
+        m_out.below = splitFans(m_out.below);
     if (above)
-        splitTouchingEdges(m_out.above);
+        m_out.above = splitFans(m_out.above);
     return std::move(m_out);
 }
 
@@ -97,16 +97,20 @@ void Cutter::placeVertices()
     for (SideCount& start : m_vertexStart)
         for (std::size_t s = 0; s < 3; ++s)
             start[s] = std::exchange(m_total[s], m_total[s] + start[s]);
-    copyPoints();
+    if (m_outlineOnly)
+        numberVertices<false>();
+    else
+        numberVertices<true>();
 }
 
-void Cutter::copyPoints()
+template <bool Copy>
+void Cutter::numberVertices()
 {
     const std::size_t n = m_mesh.points.size();
     m_rim.resize(m_total[On]);
     const std::array<Mesh*, 2> half{&m_out.below, &m_out.above};
     std::array<Vec3*, 2> to{};
-    for (std::size_t s = 0; s < 2; ++s) {
+    for (std::size_t s = 0; Copy && s < 2; ++s) {
         half[s]->points.reserve(m_total[s] + m_total[On] + m_rimGuess);
         half[s]->points.resize(m_total[s]);
         to[s] = half[s]->points.data();
@@ -118,9 +122,10 @@ void Cutter::copyPoints()
         for (std::size_t v = c * chunkSize; v < end; ++v) {
             const Index side = (m_where[v] >> 30) - 1;
             m_where[v] += start[side];
-            if (side != On) [[likely]]
-                *next[side]++ = m_mesh.points[v];
-            else
+            if (side != On) [[likely]] {
+                if constexpr (Copy)
+                    *next[side]++ = m_mesh.points[v];
+            } else
                 m_rim[m_where[v] & placeMask] = {static_cast<Index>(v), static_cast<Index>(v)};
         }
     });
@@ -176,7 +181,7 @@ void Cutter::sortTriangles()
 {
     const std::size_t n = m_mesh.triangles.size();
     m_chunks.resize(chunksOf(n));
-    if (m_oneThread) {
+    if (m_oneThread && !m_outlineOnly) {
         sizeTriangles({n, n}, m_rimGuess);
         Writer writer(*this, {0, 0});
         for (std::size_t c = 0; c < m_chunks.size(); ++c)

@@ -55,8 +55,10 @@ private:
 
     void placeVertices();
 
-    /// Points strictly on one side go to their half, in order; those in the plane are noted as rim vertices.
-    void copyPoints();
+    /// Each vertex gets its place; points strictly on one side go to their half, in order (with Copy), those in the
+    /// plane are noted as rim vertices.
+    template <bool Copy>
+    void numberVertices();
 
     /// A triangle in the plane belongs to the half that its outside faces away from.
     bool facesUp(const Triangle& t) const
@@ -187,6 +189,7 @@ private:
     std::vector<RimVertex> m_rim; ///< old vertices in the plane first, then new ones
     std::vector<Vec3> m_rimPoints;
     std::array<std::vector<Split>, 2> m_split;
+    bool m_outlineOnly = false;         ///< nothing is copied: only the section is asked for
     bool m_merged = false;              ///< some rim vertices were made one
     std::vector<OutlineEdge> m_outline; ///< directed, area to the left seen from above; rim vertices
     CutHalves m_out;

@@ -3,6 +3,7 @@
 #include "mesh/recess.h"
 
 #include "mesh/mass.h"
+#include "mesh/outline_loops.h"
 #include "mesh/triangulate.h"
 
 #include <fmt/format.h>
@@ -282,26 +283,12 @@ double volume(const Recess& recess)
 Region faceOutline(const Mesh& mesh, Label face, const Plane& plane)
 {
     const PlaneFrame frame = frameOf(plane);
-    std::unordered_map<Index, std::vector<Index>> leaving;
-    std::vector<Index> starts;
-    for (const OutlineEdge& e : rimOf(mesh, trianglesOf(mesh, face))) {
-        leaving[e[0]].push_back(e[1]);
-        starts.push_back(e[0]);
-    }
     Region region;
-    for (const Index start : starts)
-        while (!leaving[start].empty()) {
-            Loop loop;
-            Index at = start;
-            while (!leaving[at].empty()) {
-                const Index to = leaving[at].back();
-                leaving[at].pop_back();
-                loop.push_back(frame.flat(mesh.points[at]));
-                at = to;
-            }
-            if (loop.size() >= 3)
-                region.push_back(std::move(loop));
-        }
+    for (const std::vector<Index>& points : loopsOf(rimOf(mesh, trianglesOf(mesh, face))).loops) {
+        Loop& loop = region.emplace_back();
+        for (const Index v : points)
+            loop.push_back(frame.flat(mesh.points[v]));
+    }
     if (area(region) < 0)
         for (Loop& loop : region)
             std::reverse(loop.begin(), loop.end());

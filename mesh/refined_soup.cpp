@@ -3,6 +3,7 @@
 #include "mesh/refined_soup.h"
 
 #include "mesh/box_tree.h"
+#include "mesh/disjoint_sets.h"
 #include "mesh/topology.h"
 
 #include <CGAL/Constrained_Delaunay_triangulation_2.h>
@@ -13,7 +14,6 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 
 namespace quoin::mesh {
 
@@ -44,27 +44,6 @@ int dominantAxis(Vec3 n)
     const double x = std::abs(n.x), y = std::abs(n.y), z = std::abs(n.z);
     return x >= y && x >= z ? 0 : y >= z ? 1 : 2;
 }
-
-/// Union by index with path halving.
-class Sets {
-public:
-    explicit Sets(std::size_t count) : m_parent(count) { std::iota(m_parent.begin(), m_parent.end(), Index{0}); }
-    Index find(Index i)
-    {
-        while (m_parent[i] != i)
-            i = m_parent[i] = m_parent[m_parent[i]];
-        return i;
-    }
-    void join(Index a, Index b)
-    {
-        a = find(a);
-        b = find(b);
-        m_parent[std::max(a, b)] = std::min(a, b);
-    }
-
-private:
-    std::vector<Index> m_parent;
-};
 
 } // namespace
 
@@ -112,7 +91,7 @@ struct RefinedSoup::Impl {
 
 void RefinedSoup::Impl::refine(const std::vector<std::pair<Index, Index>>& pairs)
 {
-    Sets sets(mesh.triangles.size());
+    DisjointSets<Index> sets(mesh.triangles.size());
     for (const auto& [s, t] : pairs) {
         partners[s].push_back(t);
         partners[t].push_back(s);

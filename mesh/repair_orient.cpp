@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "mesh/disjoint_sets.h"
 #include "mesh/distance.h"
 #include "mesh/edge_table.h"
 #include "mesh/mass.h"
@@ -82,38 +83,32 @@ std::vector<EdgeUse> inAngularOrder(const Mesh& mesh, Index low, Index high, std
 /// connected parts.
 Parts closedPieces(const Mesh& mesh, const EdgeTable& table)
 {
-    std::vector<Index> parent(mesh.triangles.size());
-    std::iota(parent.begin(), parent.end(), Index{0});
-    const auto root = [&](Index i) {
-        while (parent[i] != i)
-            i = parent[i] = parent[parent[i]];
-        return i;
-    };
+    DisjointSets<Index> sets(mesh.triangles.size());
     bool plain = true;
     table.forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
         plain = plain && uses.size() <= 2;
         if (uses.size() != 2)
             return;
-        const Index a = root(uses[0].triangle()), b = root(uses[1].triangle());
-        parent[std::max(a, b)] = std::min(a, b);
+        sets.join(uses[0].triangle(), uses[1].triangle());
     });
     if (plain)
         return connectedParts(mesh);
     bool closed = true;
     table.forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
         for (const EdgeUse& u : uses)
-            closed = closed &&
-                     std::count_if(uses.begin(), uses.end(),
-                                   [&](const EdgeUse& other) { return root(other.triangle()) == root(u.triangle()); }) %
-                             2 ==
-                         0;
+            closed = closed && std::count_if(uses.begin(), uses.end(),
+                                             [&](const EdgeUse& other) {
+                                                 return sets.find(other.triangle()) == sets.find(u.triangle());
+                                             }) %
+                                       2 ==
+                                   0;
     });
     if (!closed)
         return connectedParts(mesh);
     Parts parts;
-    parts.partOf.resize(parent.size());
-    for (Index i = 0; i < parent.size(); ++i)
-        parts.partOf[i] = root(i) == i ? static_cast<Index>(parts.count++) : parts.partOf[root(i)];
+    parts.partOf.resize(sets.size());
+    for (Index i = 0; i < sets.size(); ++i)
+        parts.partOf[i] = sets.find(i) == i ? static_cast<Index>(parts.count++) : parts.partOf[sets.find(i)];
     return parts;
 }
 

@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "mesh/disjoint_sets.h"
 #include "mesh/distance.h"
 #include "mesh/edge_table.h"
 #include "mesh/mass.h"
@@ -9,7 +10,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 namespace quoin::mesh {
 
@@ -30,35 +30,28 @@ struct Sheet {
 std::vector<Sheet> sheetsOf(const Mesh& mesh)
 {
     const EdgeTable table(mesh);
-    std::vector<Index> parent(mesh.triangles.size());
-    std::iota(parent.begin(), parent.end(), Index{0});
-    const auto root = [&](Index i) {
-        while (parent[i] != i)
-            i = parent[i] = parent[parent[i]];
-        return i;
-    };
+    DisjointSets<Index> sets(mesh.triangles.size());
     bool odd = false;
     table.forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
         odd = odd || (uses.size() > 2 && uses.size() % 2 != 0);
-        if (uses.size() == 2) {
-            const Index a = root(uses[0].triangle()), b = root(uses[1].triangle());
-            parent[std::max(a, b)] = std::min(a, b);
-        }
+        if (uses.size() == 2)
+            sets.join(uses[0].triangle(), uses[1].triangle());
     });
     if (!odd)
         return {};
     std::vector<Sheet> sheets(mesh.triangles.size());
-    for (Index i = 0; i < parent.size(); ++i) {
-        sheets[root(i)].triangles.push_back(i);
-        sheets[root(i)].areaMm2 += triangleArea(mesh, i);
+    for (Index i = 0; i < sets.size(); ++i) {
+        sheets[sets.find(i)].triangles.push_back(i);
+        sheets[sets.find(i)].areaMm2 += triangleArea(mesh, i);
     }
     table.forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
         if (uses.size() == 2)
             return;
         for (const EdgeUse& u : uses) {
-            Sheet& s = sheets[root(u.triangle())];
-            const auto own = static_cast<std::size_t>(std::count_if(
-                uses.begin(), uses.end(), [&](const EdgeUse& o) { return root(o.triangle()) == root(u.triangle()); }));
+            Sheet& s = sheets[sets.find(u.triangle())];
+            const auto own = static_cast<std::size_t>(std::count_if(uses.begin(), uses.end(), [&](const EdgeUse& o) {
+                return sets.find(o.triangle()) == sets.find(u.triangle());
+            }));
             if (uses.size() == 1)
                 s.openRim = true;
             else if (uses.size() % 2 != 0)

@@ -2,43 +2,23 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/split_fans.h"
 
+#include "mesh/disjoint_sets.h"
 #include "mesh/edge_table.h"
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <tuple>
 
 namespace quoin::mesh {
 
 namespace {
 
-/// Corners of one fan, joined as edges are walked over.
-class CornerFans {
-public:
-    explicit CornerFans(std::size_t corners) : m_up(corners) { std::iota(m_up.begin(), m_up.end(), Index{0}); }
-    Index root(Index c)
-    {
-        while (m_up[c] != c)
-            c = m_up[c] = m_up[m_up[c]];
-        return c;
-    }
-    /// Half-edges g and h run the same edge in opposite directions and belong together.
-    void joinAcross(Index g, Index h)
-    {
-        join(g, nextHalfEdge(h));
-        join(nextHalfEdge(g), h);
-    }
-
-private:
-    void join(Index a, Index b)
-    {
-        a = root(a);
-        b = root(b);
-        m_up[std::max(a, b)] = std::min(a, b);
-    }
-    std::vector<Index> m_up;
-};
+/// Half-edges g and h run the same edge in opposite directions and belong together: so do the corners at its ends.
+void joinAcross(DisjointSets<Index>& fans, Index g, Index h)
+{
+    fans.join(g, nextHalfEdge(h));
+    fans.join(nextHalfEdge(g), h);
+}
 
 struct Leaf {
     double angle;
@@ -91,17 +71,17 @@ std::vector<HalfEdgePair> wedges(const Mesh& mesh, Index low, Index high, std::s
 /// Gives each fan a vertex of its own.
 Mesh withOwnVertices(const Mesh& mesh)
 {
-    CornerFans fans(3 * mesh.triangles.size());
+    DisjointSets<Index> fans(3 * mesh.triangles.size());
     EdgeTable(mesh).forEachEdge([&](Index low, Index high, std::span<const EdgeUse> uses) {
         if (low != high)
             for (const auto& [g, h] : wedges(mesh, low, high, uses))
-                fans.joinAcross(g, h);
+                joinAcross(fans, g, h);
     });
     Mesh out = mesh;
     std::vector<Index> firstFan(mesh.points.size(), noHalfEdge);
     std::vector<Index> vertexOf(3 * mesh.triangles.size(), noHalfEdge);
     for (Index c = 0; c < vertexOf.size(); ++c) {
-        const Index root = fans.root(c), v = mesh.triangles[c / 3][c % 3];
+        const Index root = fans.find(c), v = mesh.triangles[c / 3][c % 3];
         if (vertexOf[root] == noHalfEdge) {
             vertexOf[root] = v;
             if (firstFan[v] != noHalfEdge) {

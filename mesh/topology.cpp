@@ -2,13 +2,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/topology.h"
 
+#include "mesh/disjoint_sets.h"
 #include "mesh/edge_table.h"
 #include "mesh/shells.h"
 
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 
 #include <algorithm>
-#include <numeric>
 
 namespace quoin::mesh {
 
@@ -83,13 +83,7 @@ void markFan(Index h, const Buffer<Index>& opposite, std::vector<bool>& seen)
 /// Fans round a vertex when any shared edge joins, given the two other corners of each of its triangles.
 std::size_t fanCount(const std::vector<std::pair<Index, Index>>& links)
 {
-    std::vector<std::size_t> fan(links.size());
-    std::iota(fan.begin(), fan.end(), std::size_t{0});
-    const auto root = [&](std::size_t i) {
-        while (fan[i] != i)
-            i = fan[i] = fan[fan[i]];
-        return i;
-    };
+    DisjointSets<std::size_t> fans(links.size());
     std::vector<std::pair<Index, std::size_t>> ends;
     for (std::size_t i = 0; i < links.size(); ++i) {
         ends.emplace_back(links[i].first, i);
@@ -98,10 +92,10 @@ std::size_t fanCount(const std::vector<std::pair<Index, Index>>& links)
     std::sort(ends.begin(), ends.end());
     for (std::size_t i = 1; i < ends.size(); ++i)
         if (ends[i].first == ends[i - 1].first)
-            fan[root(ends[i].second)] = root(ends[i - 1].second);
+            fans.join(ends[i].second, ends[i - 1].second);
     std::size_t count = 0;
     for (std::size_t i = 0; i < links.size(); ++i)
-        count += fan[i] == i ? 1 : 0;
+        count += fans.find(i) == i ? 1 : 0;
     return count;
 }
 
@@ -170,24 +164,15 @@ Topology topologyOf(const Mesh& mesh)
 
 Parts connectedParts(const Mesh& mesh)
 {
-    std::vector<Index> parent(mesh.triangles.size());
-    std::iota(parent.begin(), parent.end(), Index{0});
-    const auto root = [&](Index i) {
-        while (parent[i] != i)
-            i = parent[i] = parent[parent[i]];
-        return i;
-    };
+    DisjointSets<Index> sets(mesh.triangles.size());
     EdgeTable(mesh).forEachEdge([&](Index, Index, std::span<const EdgeUse> uses) {
-        for (std::size_t i = 1; i < uses.size(); ++i) {
-            const Index a = root(uses[0].triangle()), b = root(uses[i].triangle());
-            // The lower triangle leads, so that a part's root is its first triangle.
-            parent[std::max(a, b)] = std::min(a, b);
-        }
+        for (std::size_t i = 1; i < uses.size(); ++i)
+            sets.join(uses[0].triangle(), uses[i].triangle());
     });
     Parts parts;
-    parts.partOf.resize(parent.size());
-    for (Index i = 0; i < parent.size(); ++i) {
-        const Index r = root(i);
+    parts.partOf.resize(sets.size());
+    for (Index i = 0; i < sets.size(); ++i) {
+        const Index r = sets.find(i); // the first triangle of its part
         parts.partOf[i] = r == i ? static_cast<Index>(parts.count++) : parts.partOf[r];
     }
     return parts;

@@ -19,8 +19,8 @@ struct UnitName {
 constexpr std::array unitNames = {
     UnitName{"um", Unit::Micron},
     UnitName{"\xC2\xB5m", Unit::Micron}, // micro sign
-    UnitName{"\xCE\xBCm", Unit::Micron},
-    UnitName{"micron", Unit::Micron}, // Greek mu
+    UnitName{"\xCE\xBCm", Unit::Micron}, // Greek mu
+    UnitName{"micron", Unit::Micron},
     UnitName{"microns", Unit::Micron},
     UnitName{"micrometre", Unit::Micron},
     UnitName{"micrometres", Unit::Micron},
@@ -43,14 +43,14 @@ constexpr std::array unitNames = {
     UnitName{"\"", Unit::Inch},
     UnitName{"''", Unit::Inch},
     UnitName{"\xE2\x80\xB3", Unit::Inch}, // double prime
-    UnitName{"\xE2\x80\x9D", Unit::Inch},
-    UnitName{"ft", Unit::Foot}, // closing quote
+    UnitName{"\xE2\x80\x9D", Unit::Inch}, // closing quote
+    UnitName{"ft", Unit::Foot},
     UnitName{"ft.", Unit::Foot},
     UnitName{"foot", Unit::Foot},
     UnitName{"feet", Unit::Foot},
     UnitName{"'", Unit::Foot},
-    UnitName{"\xE2\x80\xB2", Unit::Foot},
-    UnitName{"\xE2\x80\x99", Unit::Foot}, // prime, apostrophe
+    UnitName{"\xE2\x80\xB2", Unit::Foot}, // prime
+    UnitName{"\xE2\x80\x99", Unit::Foot}, // apostrophe
     UnitName{"m", Unit::Metre},
     UnitName{"metre", Unit::Metre},
     UnitName{"metres", Unit::Metre},

@@ -6,6 +6,8 @@
 #include "mesh/primitives.h"
 #include "mesh/topology.h"
 
+#include "tests/support/plans.h"
+
 #include <catch2/catch.hpp>
 
 using namespace quoin;
@@ -14,7 +16,7 @@ using namespace quoin::core;
 TEST_CASE("cut plan: planes one after another, leaves below before above")
 {
     const mesh::Mesh part = mesh::box({0, 0, 0}, {4, 2, 2});
-    const CutPlan plan = planOf({mesh::planeAt({1, 0, 0}, 1), mesh::planeAt({0, 1, 0}, 1)});
+    const CutPlan plan = test::planOf({mesh::planeAt({1, 0, 0}, 1), mesh::planeAt({0, 1, 0}, 1)});
     CHECK(plan.nodes.size() == 3);
     const auto leaves = cutByPlan(part, plan);
     REQUIRE(leaves.ok());
@@ -78,7 +80,8 @@ TEST_CASE("cut plan: cancelled when asked")
 {
     Context context;
     context.cancel();
-    const auto leaves = cutByPlan(mesh::box({0, 0, 0}, {4, 2, 2}), planOf({mesh::planeAt({1, 0, 0}, 1)}), context);
+    const auto leaves =
+        cutByPlan(mesh::box({0, 0, 0}, {4, 2, 2}), test::planOf({mesh::planeAt({1, 0, 0}, 1)}), context);
     REQUIRE_FALSE(leaves.ok());
     CHECK(leaves.problem().reason == Reason::Cancelled);
 }

@@ -19,11 +19,6 @@ namespace {
 
 const std::vector<Bed> bed200{{"", Bed::Shape::Rectangular, 200, 200, 200, 1}};
 
-Mesh boxOf(double x, double y, double z)
-{
-    return mesh::box({0, 0, 0}, {x, y, z});
-}
-
 /// Twelve square spokes along the corners of an icosahedron, and a hub in the middle.
 Mesh spokes(double lengthMm)
 {
@@ -42,24 +37,24 @@ Mesh spokes(double lengthMm)
 TEST_CASE("lower bound: eight beds' worth of a solid cube, nine when a millionth larger", "[lower_bound]")
 {
     // A cube of 400 also has its 8 corners 400 mm apart.
-    CHECK(lowerBound(boxOf(400, 400, 400), bed200, 0).pieces == 8);
-    CHECK(lowerBound(boxOf(400.0004, 400.0004, 400.0004), bed200, 0).pieces == 9);
-    CHECK(lowerBound(boxOf(400.0004, 400.0004, 400.0004), bed200, 0).reason == "volume: 8.00 beds");
-    CHECK(lowerBound(boxOf(190, 190, 190), bed200, 5).pieces == 1);
-    CHECK(lowerBound(boxOf(380, 380, 380), bed200, 5).pieces == 8);
-    CHECK(lowerBound(boxOf(200, 200, 200), bed200, 5).pieces == 2);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {400, 400, 400}), bed200, 0).pieces == 8);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {400.0004, 400.0004, 400.0004}), bed200, 0).pieces == 9);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {400.0004, 400.0004, 400.0004}), bed200, 0).reason == "volume: 8.00 beds");
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {190, 190, 190}), bed200, 5).pieces == 1);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {380, 380, 380}), bed200, 5).pieces == 8);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {200, 200, 200}), bed200, 5).pieces == 2);
 }
 
 TEST_CASE("lower bound: rods and plates by separated points", "[lower_bound]")
 {
     // Longest diagonal 346.4 mm: 1000 / 346.4 gives 3, 1040 gives 4 (ends included).
-    CHECK(lowerBound(boxOf(1000, 10, 10), bed200, 0).pieces == 3);
-    CHECK(lowerBound(boxOf(1060, 10, 10), bed200, 0).pieces == 4);
-    CHECK(lowerBound(boxOf(340, 10, 10), bed200, 0).pieces == 1);
-    CHECK(lowerBound(boxOf(550, 200, 5), bed200, 0).pieces == 2);
-    CHECK(lowerBound(boxOf(1000, 10, 10), bed200, 0).reason == "3 points more than 346.4 mm apart");
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {1000, 10, 10}), bed200, 0).pieces == 3);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {1060, 10, 10}), bed200, 0).pieces == 4);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {340, 10, 10}), bed200, 0).pieces == 1);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {550, 200, 5}), bed200, 0).pieces == 2);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {1000, 10, 10}), bed200, 0).reason == "3 points more than 346.4 mm apart");
     // Four corners and the middle, 353.6 mm from them.
-    CHECK(lowerBound(boxOf(500, 500, 5), bed200, 0).pieces >= 5);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {500, 500, 5}), bed200, 0).pieces >= 5);
 }
 
 TEST_CASE("lower bound: spokes, helix, ring", "[lower_bound]")
@@ -90,8 +85,8 @@ TEST_CASE("lower bound: turning and moving the part changes nothing", "[lower_bo
     for (int i = 0; i < 10; ++i) {
         const Transform turn = Transform::translation({500, 100, -900}) *
                                Transform::rotation({normal(random), normal(random), normal(random)}, normal(random));
-        CHECK(lowerBound(mesh::transformed(boxOf(1000, 10, 10), turn), bed200, 0).pieces == 3);
-        CHECK(lowerBound(mesh::transformed(boxOf(400, 400, 400), turn), bed200, 0).pieces == 8);
+        CHECK(lowerBound(mesh::transformed(mesh::box({0, 0, 0}, {1000, 10, 10}), turn), bed200, 0).pieces == 3);
+        CHECK(lowerBound(mesh::transformed(mesh::box({0, 0, 0}, {400, 400, 400}), turn), bed200, 0).pieces == 8);
     }
 }
 
@@ -111,7 +106,8 @@ TEST_CASE("lower bound: the points found are far enough apart and on the surface
 TEST_CASE("lower bound: bodies add up, unless a piece may hold several", "[lower_bound]")
 {
     const Mesh two =
-        mesh::joined(boxOf(100, 10, 10), mesh::transformed(boxOf(1000, 10, 10), Transform::translation({0, 50, 0})));
+        mesh::joined(mesh::box({0, 0, 0}, {100, 10, 10}),
+                     mesh::transformed(mesh::box({0, 0, 0}, {1000, 10, 10}), Transform::translation({0, 50, 0})));
     const LowerBound apart = lowerBound(two, bed200, 0);
     CHECK(apart.pieces == 4);
     CHECK(apart.reason == "2 bodies, one of which needs 3 (3 points more than 346.4 mm apart)");
@@ -121,9 +117,10 @@ TEST_CASE("lower bound: bodies add up, unless a piece may hold several", "[lower
 TEST_CASE("lower bound: largest bed counts, round ones by their cylinder, none without room", "[lower_bound]")
 {
     const Bed round{"", Bed::Shape::Round, 250, 250, 300, 1};
-    CHECK(lowerBound(boxOf(390, 10, 10), {round}, 0).pieces == 1); // hypot(250, 300) = 390.5
-    CHECK(lowerBound(boxOf(391, 10, 10), {round}, 0).pieces == 2);
-    CHECK(lowerBound(boxOf(391, 10, 10), {round, {"", Bed::Shape::Rectangular, 400, 50, 50, 1}}, 0).pieces == 1);
-    CHECK(lowerBound(boxOf(391, 10, 10), {round}, 150).pieces == 1);
-    CHECK(lowerBound(boxOf(391, 10, 10), {}, 0).pieces == 1);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {390, 10, 10}), {round}, 0).pieces == 1); // hypot(250, 300) = 390.5
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {391, 10, 10}), {round}, 0).pieces == 2);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {391, 10, 10}), {round, {"", Bed::Shape::Rectangular, 400, 50, 50, 1}}, 0)
+              .pieces == 1);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {391, 10, 10}), {round}, 150).pieces == 1);
+    CHECK(lowerBound(mesh::box({0, 0, 0}, {391, 10, 10}), {}, 0).pieces == 1);
 }

@@ -7,6 +7,8 @@
 #include "mesh/plane_cut.h"
 #include "mesh/primitives.h"
 
+#include "tests/support/plans.h"
+
 #include <catch2/catch.hpp>
 
 #include <numbers>
@@ -21,11 +23,6 @@ using mesh::Vec3;
 namespace {
 
 const std::vector<Bed> bed200{{"", Bed::Shape::Rectangular, 200, 200, 200, 1}};
-
-Mesh boxOf(double x, double y, double z)
-{
-    return mesh::box({0, 0, 0}, {x, y, z});
-}
 
 SuggestOptions tight(bool anyRotation = false)
 {
@@ -85,7 +82,7 @@ Mesh turnedAbout(const Mesh& m, std::mt19937& random)
 
 TEST_CASE("suggest: a part that fits is left whole", "[suggest]")
 {
-    const Suggestion s = checked(boxOf(190, 100, 50), bed200, SuggestOptions{});
+    const Suggestion s = checked(mesh::box({0, 0, 0}, {190, 100, 50}), bed200, SuggestOptions{});
     CHECK(s.plan.empty());
     CHECK(s.pieces == 1);
     CHECK(s.gridsTried == 0);
@@ -93,33 +90,33 @@ TEST_CASE("suggest: a part that fits is left whole", "[suggest]")
 
 TEST_CASE("suggest: a cube of two beds a side takes exactly eight, a millionth more takes more", "[suggest]")
 {
-    const Suggestion s = checked(boxOf(400, 400, 400), bed200, tight());
+    const Suggestion s = checked(mesh::box({0, 0, 0}, {400, 400, 400}), bed200, tight());
     CHECK(s.pieces == 8);
     CHECK(s.bound.pieces == 8);
     for (const CutPlan::Node& node : s.plan.nodes)
         CHECK(std::abs(node.plane.offset) == 200);
-    CHECK(checked(boxOf(400.0004, 400, 400), bed200, tight()).pieces > 8);
-    CHECK(checked(boxOf(380, 380, 380), bed200, SuggestOptions{}).pieces == 8);
+    CHECK(checked(mesh::box({0, 0, 0}, {400.0004, 400, 400}), bed200, tight()).pieces > 8);
+    CHECK(checked(mesh::box({0, 0, 0}, {380, 380, 380}), bed200, SuggestOptions{}).pieces == 8);
 }
 
 TEST_CASE("suggest: known counts of boxes, rods and plates", "[suggest]")
 {
     // 202: 6 bars of 202 x 101 x 67.3 lie at 45 degrees, where the plain grid takes 8.
-    CHECK(checked(boxOf(202, 202, 202), bed200, tight()).pieces <= 6);
+    CHECK(checked(mesh::box({0, 0, 0}, {202, 202, 202}), bed200, tight()).pieces <= 6);
     // Rod: 4 lying flat (272.8 each). Of 980: 3 when turned freely (328.8 each).
-    CHECK(checked(boxOf(1000, 10, 10), bed200, tight()).pieces == 4);
-    CHECK(checked(boxOf(980, 10, 10), bed200, tight(true)).pieces == 3);
+    CHECK(checked(mesh::box({0, 0, 0}, {1000, 10, 10}), bed200, tight()).pieces == 4);
+    CHECK(checked(mesh::box({0, 0, 0}, {980, 10, 10}), bed200, tight(true)).pieces == 3);
     // Plate: halves of 275 x 200 x 5 stand on edge at 45 degrees.
-    CHECK(checked(boxOf(550, 200, 5), bed200, tight()).pieces == 2);
+    CHECK(checked(mesh::box({0, 0, 0}, {550, 200, 5}), bed200, tight()).pieces == 2);
 }
 
 TEST_CASE("suggest: turning the part changes none of the counts", "[suggest]")
 {
     std::mt19937 random(5);
     for (int i = 0; i < 3; ++i) {
-        CHECK(checked(turnedAbout(boxOf(400, 400, 400), random), bed200, tight()).pieces == 8);
-        CHECK(checked(turnedAbout(boxOf(1000, 10, 10), random), bed200, tight()).pieces == 4);
-        CHECK(checked(turnedAbout(boxOf(550, 200, 5), random), bed200, tight()).pieces == 2);
+        CHECK(checked(turnedAbout(mesh::box({0, 0, 0}, {400, 400, 400}), random), bed200, tight()).pieces == 8);
+        CHECK(checked(turnedAbout(mesh::box({0, 0, 0}, {1000, 10, 10}), random), bed200, tight()).pieces == 4);
+        CHECK(checked(turnedAbout(mesh::box({0, 0, 0}, {550, 200, 5}), random), bed200, tight()).pieces == 2);
     }
 }
 
@@ -141,34 +138,36 @@ TEST_CASE("suggest: never more than the plain grid on hollow, bent and curved sh
 TEST_CASE("suggest: beds that are no cubes, round ones, and several", "[suggest]")
 {
     const Bed low{"", Bed::Shape::Rectangular, 250, 210, 210, 1}, round{"", Bed::Shape::Round, 250, 250, 300, 1};
-    CHECK(checked(boxOf(500, 420, 420), {low}, tight()).pieces == 8);
-    CHECK(checked(boxOf(400, 150, 600), {round}, tight()).pieces <= 4); // 200 x 150 x 300 four times
-    CHECK(checked(boxOf(500, 500, 500), {low, round, bed200.front()}, SuggestOptions{}).pieces <= 27);
+    CHECK(checked(mesh::box({0, 0, 0}, {500, 420, 420}), {low}, tight()).pieces == 8);
+    CHECK(checked(mesh::box({0, 0, 0}, {400, 150, 600}), {round}, tight()).pieces <= 4); // 200 x 150 x 300 four times
+    CHECK(checked(mesh::box({0, 0, 0}, {500, 500, 500}), {low, round, bed200.front()}, SuggestOptions{}).pieces <= 27);
 }
 
 TEST_CASE("suggest: the user's own cuts come first and are completed", "[suggest]")
 {
-    const CutPlan start = planOf({mesh::planeThrough({100, 0, 0}, {1, 0.2, 0})});
-    const Suggestion s = checked(boxOf(500, 150, 150), bed200, tight(), start);
+    const CutPlan start = test::planOf({mesh::planeThrough({100, 0, 0}, {1, 0.2, 0})});
+    const Suggestion s = checked(mesh::box({0, 0, 0}, {500, 150, 150}), bed200, tight(), start);
     REQUIRE_FALSE(s.plan.empty());
     CHECK(s.plan.nodes[0].plane.normal == start.nodes[0].plane.normal);
     CHECK(s.plan.nodes[0].plane.offset == start.nodes[0].plane.offset);
     CHECK(s.pieces >= 3);
-    const CutPlan enough = planOf({mesh::planeThrough({150, 0, 0}, {1, 0, 0})});
-    CHECK(checked(boxOf(300, 150, 150), bed200, tight(), enough).plan.nodes.size() == 1);
+    const CutPlan enough = test::planOf({mesh::planeThrough({150, 0, 0}, {1, 0, 0})});
+    CHECK(checked(mesh::box({0, 0, 0}, {300, 150, 150}), bed200, tight(), enough).plan.nodes.size() == 1);
 }
 
 TEST_CASE("suggest: bodies that a plane can part are parted without a cut through them", "[suggest]")
 {
-    const Mesh pair = mesh::joined(boxOf(150, 150, 150),
-                                   mesh::transformed(boxOf(300, 150, 150), Transform::translation({200, 0, 0})));
+    const Mesh pair =
+        mesh::joined(mesh::box({0, 0, 0}, {150, 150, 150}),
+                     mesh::transformed(mesh::box({0, 0, 0}, {300, 150, 150}), Transform::translation({200, 0, 0})));
     const Suggestion apart = checked(pair, bed200, tight());
     CHECK(apart.pieces == 3);
     SuggestOptions together = tight();
     together.islandsApart = false;
     CHECK(checked(pair, bed200, together).pieces == 3);
     const Mesh small =
-        mesh::joined(boxOf(90, 90, 90), mesh::transformed(boxOf(90, 90, 90), Transform::translation({100, 0, 0})));
+        mesh::joined(mesh::box({0, 0, 0}, {90, 90, 90}),
+                     mesh::transformed(mesh::box({0, 0, 0}, {90, 90, 90}), Transform::translation({100, 0, 0})));
     CHECK(checked(small, bed200, together).pieces == 1);
     CHECK(checked(small, bed200, tight()).pieces == 2);
 }
@@ -189,7 +188,7 @@ TEST_CASE("suggest: the first answer is finished even without time", "[suggest]"
 {
     SuggestOptions hurried = tight();
     hurried.seconds = 0;
-    CHECK(checked(boxOf(450, 300, 220), bed200, hurried).gridsTried == 1);
+    CHECK(checked(mesh::box({0, 0, 0}, {450, 300, 220}), bed200, hurried).gridsTried == 1);
 }
 
 TEST_CASE("suggest: the same part gives the same plan", "[suggest]")
@@ -210,19 +209,19 @@ TEST_CASE("suggest: what can't be is refused in words", "[suggest]")
         return found.problem().reason;
     };
     CHECK(reason(Mesh{}, bed200, tight()) == Reason::BadArgument);
-    CHECK(reason(boxOf(400, 400, 400), {}, tight()) == Reason::BadArgument);
+    CHECK(reason(mesh::box({0, 0, 0}, {400, 400, 400}), {}, tight()) == Reason::BadArgument);
     SuggestOptions wide;
     wide.fit.marginMm = 100;
-    CHECK(reason(boxOf(400, 400, 400), bed200, wide) == Reason::DoesNotFit);
-    CHECK(reason(boxOf(4000, 4000, 4000), {{"", Bed::Shape::Rectangular, 12, 12, 12, 1}}, SuggestOptions{}) ==
-          Reason::DoesNotFit);
+    CHECK(reason(mesh::box({0, 0, 0}, {400, 400, 400}), bed200, wide) == Reason::DoesNotFit);
+    CHECK(reason(mesh::box({0, 0, 0}, {4000, 4000, 4000}), {{"", Bed::Shape::Rectangular, 12, 12, 12, 1}},
+                 SuggestOptions{}) == Reason::DoesNotFit);
 }
 
 TEST_CASE("suggest: cancelling stops it", "[suggest]")
 {
     Context context;
     context.cancel();
-    const Result<Suggestion> found = suggestGrid(boxOf(400, 400, 400), {}, bed200, tight(), context);
+    const Result<Suggestion> found = suggestGrid(mesh::box({0, 0, 0}, {400, 400, 400}), {}, bed200, tight(), context);
     REQUIRE_FALSE(found);
     CHECK(found.problem().reason == Reason::Cancelled);
     // Also in the middle of it.

@@ -3,7 +3,9 @@
 #include "mesh/primitives.h"
 #include "ui/exploded.h"
 
+#include "tests/support/plans.h"
 #include <algorithm>
+
 #include <catch2/catch.hpp>
 
 using namespace quoin;
@@ -20,7 +22,7 @@ struct Split {
 Split splitBox(const std::vector<Plane>& planes)
 {
     Split out;
-    out.plan = core::planOf(planes);
+    out.plan = test::planOf(planes);
     const auto leaves = core::cutByPlan(mesh::box({0, 0, 0}, {100, 100, 100}), out.plan);
     REQUIRE(leaves.ok());
     out.pieces = core::piecesOf(*leaves);

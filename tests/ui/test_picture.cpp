@@ -5,7 +5,9 @@
 #include "tests/support/scratch.h"
 #include "ui/picture.h"
 
+#include "tests/support/plans.h"
 #include <algorithm>
+
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <fstream>
@@ -62,7 +64,7 @@ core::Project cutBar(const mesh::Mesh& bar)
     project.part.name = "bar";
     project.part.mesh = std::make_shared<const mesh::Mesh>(bar);
     project.beds = {core::Bed{"300x300x400", core::Bed::Shape::Rectangular, 300, 300, 400}};
-    project.plan = core::planOf({{{1, 0, 0}, 120.0}, {{1, 0, 0}, 240.0}});
+    project.plan = test::planOf({{{1, 0, 0}, 120.0}, {{1, 0, 0}, 240.0}});
     const auto leaves = core::cutByPlan(bar, project.plan);
     REQUIRE(leaves.ok());
     project.pieces = core::piecesOf(*leaves);
