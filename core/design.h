@@ -1,0 +1,122 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/bed.h"
+#include "core/joint.h"
+#include "core/material.h"
+#include "mesh/mesh.h"
+#include "mesh/model_file.h"
+#include "mesh/plane.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+/// What the maker decides, and nothing that follows from it: the design. Small and plain, large meshes shared, so that
+/// the undo stack, the autosave and a running job each keep a copy. core/realise.h makes pieces and joints from it.
+namespace quoin::core {
+
+/// One side of an earlier cut of the same part.
+struct CutSide {
+    int cut = 0; ///< CutStep::id
+    bool above = false;
+    friend bool operator==(const CutSide&, const CutSide&) = default;
+};
+
+/// A cut by a plane. Cuts are made in the order of the list; each cuts whatever it meets of what the earlier ones have
+/// left on the sides named by `within`, and of everything when `within` is empty.
+struct CutStep {
+    int id = 0;       ///< from 1, unique in its part for good
+    std::string name; ///< the user's; empty: none given
+    mesh::Plane plane; ///< the scaled part's frame
+    bool enabled = true;
+    std::vector<CutSide> within; ///< in the order of the list
+};
+
+/// What the maker wants on one face of a cut, instead of what is chosen for them.
+struct FaceChoice {
+    enum class How {
+        Automatic, ///< as the layout chooses, with the wishes below
+        Plain,     ///< no joint: glue
+        ByHand     ///< the dowels below, where they are
+    };
+    struct Dowel {
+        mesh::Vec2 at{0, 0}; ///< frameOf(plane of the cut)
+        double diameterMm = 8;
+        double depthMm = 12; ///< into each side
+        bool keyed = false;
+        double flatAngle = 0; ///< radians, see core::Joint
+    };
+    int cut = 0;         ///< CutStep::id
+    mesh::Vec2 at{0, 0}; ///< a place on the face, frameOf(plane): finds the face again after other cuts have changed
+    How how = How::Automatic;
+    std::optional<double> diameterMm; ///< Automatic: this size or smaller only
+    std::optional<Fit> fit;           ///< none: the part's
+    std::vector<Dowel> dowels;        ///< ByHand
+};
+
+/// A part of the sculpture as the maker wants it.
+struct PartDesign {
+    int id = 0;       ///< from 1, unique in the design for good
+    std::string name;
+    std::string sourceFile; ///< as it was opened
+    std::string sourceSha256;
+    mesh::Unit sourceUnit = mesh::Unit::Millimetre;
+    std::vector<std::string> repairs; ///< what was mended, in words
+    mesh::MeshPtr source;   ///< as read (and mended), mm, not scaled; never null
+    double scale = 1;
+    std::string material = "PLA";
+    int quantity = 1;
+    bool visible = true;
+    std::vector<CutStep> cuts;
+    int nextCut = 1;                    ///< id of the next cut
+    std::vector<mesh::Index> keepClear; ///< triangles of `source` that no cut may pass; rising
+    JointOptions joints;                ///< clearance is set from material and fit
+    Fit fit = Fit::Sliding;
+    std::vector<FaceChoice> faces;
+    std::string suggestionWords; ///< how the cuts came about, when they were suggested
+};
+
+/// The whole sculpture.
+struct Design {
+    std::vector<PartDesign> parts;
+    int nextPart = 1; ///< id of the next part
+    std::vector<Bed> beds;
+    double marginMm = 5;
+    bool anyRotation = false;
+    bool islandsApart = true;
+
+    const PartDesign* part(int id) const;
+    PartDesign* part(int id);
+};
+
+const CutStep* cutOf(const PartDesign& part, int cut);
+
+/// Bounds of the scaled part, mm.
+mesh::Box3 scaledBounds(const PartDesign& part);
+
+// Edits. Each returns the design or part that results; the caller's stays as it was.
+
+/// At another scale (positive, finite): cuts and hand-placed joints keep their place on the part. Diameters and depths
+/// stay as they are.
+PartDesign withScale(const PartDesign& part, double scale);
+/// With a cut at the end of the list. @param id  if not null, gets its id
+PartDesign withCut(const PartDesign& part, const mesh::Plane& plane, std::vector<CutSide> within = {},
+                   int* id = nullptr);
+/// Without a cut: later cuts within one of its sides reach across, and choices for its faces go.
+PartDesign withoutCut(const PartDesign& part, int cut);
+/// With another plane for a cut. Choices for its faces go along when only the offset has changed.
+PartDesign withCutPlane(const PartDesign& part, int cut, const mesh::Plane& plane);
+/// With a cut at another place in the order. Limits that would name a later cut are dropped: a cut that moves before
+/// one that it is within reaches across.
+PartDesign withCutMoved(const PartDesign& part, int cut, std::size_t place);
+/// The cuts of a plan, each within its own branch, in place of all cuts.
+PartDesign withPlan(const PartDesign& part, const struct CutPlan& plan, const std::string& words);
+/// With a part at the end of the list; gives it an id, and a name that no other part has.
+Design withPart(const Design& design, PartDesign part, int* id = nullptr);
+Design withoutPart(const Design& design, int part);
+/// Triangles marked or unmarked.
+PartDesign withKeepClear(const PartDesign& part, const std::vector<mesh::Index>& triangles, bool keepClear);
+
+} // namespace quoin::core

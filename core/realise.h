@@ -1,0 +1,50 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/cut_steps.h"
+#include "core/design.h"
+#include "core/project.h"
+#include "mesh/context.h"
+#include "mesh/health.h"
+#include "mesh/result.h"
+
+#include <functional>
+#include <memory>
+
+namespace quoin::core {
+
+/// What follows from a part's design, as far as it has been worked out. Immutable once handed out.
+struct Realised {
+    enum class Stage {
+        Cut,    ///< pieces and seams are there
+        Posed,  ///< each piece has its pose; one that fits no bed has slackMm < 0
+        Jointed ///< joints and marks are laid out
+    };
+    Stage stage = Stage::Cut;
+    Project project;
+    std::vector<int> cutOfNode; ///< CutStep::id of each node of project.plan
+    bool fitsBeds() const;      ///< Posed, and every piece fits
+};
+using RealisedPtr = std::shared_ptr<const Realised>;
+
+/// A part at its full size, without bodies that are only crumbs even then. @param crumbs  how many were left out
+mesh::Mesh scaledPart(const mesh::Mesh& source, double scale, int* crumbs = nullptr);
+
+/// Works a part out: scaled, cut, posed on the design's beds, jointed. Pure; `onStage` hears of each stage as soon as
+/// it is there (on the calling thread), the last one is also returned.
+/// @param scaled  the scaled part when it is at hand already (scaledPart of the same source and scale), else null
+Result<RealisedPtr> realise(const Design& design, const PartDesign& part, mesh::MeshPtr scaled = {},
+                            const std::function<void(RealisedPtr)>& onStage = {}, const Context& context = {});
+
+/// A file made ready to be a part: read, checked, mended if allowed.
+struct LoadedModel {
+    PartDesign part; ///< no id yet
+    mesh::Health health;
+    std::vector<Note> notes;
+};
+/// @param repair  whether a model that is not sound may be mended; else it is refused with what is wrong
+Result<LoadedModel> loadModel(const std::filesystem::path& file, const mesh::ReadOptions& read, bool repair,
+                              const Context& context = {});
+
+} // namespace quoin::core
