@@ -17,6 +17,8 @@
 /// the undo stack, the autosave and a running job each keep a copy. core/realise.h makes pieces and joints from it.
 namespace quoin::core {
 
+struct CutPlan;
+
 /// One side of an earlier cut of the same part.
 struct CutSide {
     int cut = 0; ///< CutStep::id
@@ -27,8 +29,8 @@ struct CutSide {
 /// A cut by a plane. Cuts are made in the order of the list; each cuts whatever it meets of what the earlier ones have
 /// left on the sides named by `within`, and of everything when `within` is empty.
 struct CutStep {
-    int id = 0;       ///< from 1, unique in its part for good
-    std::string name; ///< the user's; empty: none given
+    int id = 0;        ///< from 1, unique in its part for good
+    std::string name;  ///< the user's; empty: none given
     mesh::Plane plane; ///< the scaled part's frame
     bool enabled = true;
     std::vector<CutSide> within; ///< in the order of the list
@@ -58,13 +60,13 @@ struct FaceChoice {
 
 /// A part of the sculpture as the maker wants it.
 struct PartDesign {
-    int id = 0;       ///< from 1, unique in the design for good
+    int id = 0; ///< from 1, unique in the design for good
     std::string name;
     std::string sourceFile; ///< as it was opened
     std::string sourceSha256;
     mesh::Unit sourceUnit = mesh::Unit::Millimetre;
     std::vector<std::string> repairs; ///< what was mended, in words
-    mesh::MeshPtr source;   ///< as read (and mended), mm, not scaled; never null
+    mesh::MeshPtr source;             ///< as read (and mended), mm, not scaled; never null
     double scale = 1;
     std::string material = "PLA";
     int quantity = 1;
@@ -112,7 +114,7 @@ PartDesign withCutPlane(const PartDesign& part, int cut, const mesh::Plane& plan
 /// one that it is within reaches across.
 PartDesign withCutMoved(const PartDesign& part, int cut, std::size_t place);
 /// The cuts of a plan, each within its own branch, in place of all cuts.
-PartDesign withPlan(const PartDesign& part, const struct CutPlan& plan, const std::string& words);
+PartDesign withPlan(const PartDesign& part, const CutPlan& plan, const std::string& words);
 /// With a part at the end of the list; gives it an id, and a name that no other part has.
 Design withPart(const Design& design, PartDesign part, int* id = nullptr);
 Design withoutPart(const Design& design, int part);

@@ -6,7 +6,6 @@
 #include "core/design.h"
 #include "core/project.h"
 #include "mesh/context.h"
-#include "mesh/health.h"
 #include "mesh/result.h"
 
 #include <functional>
@@ -36,15 +35,5 @@ mesh::Mesh scaledPart(const mesh::Mesh& source, double scale, int* crumbs = null
 /// @param scaled  the scaled part when it is at hand already (scaledPart of the same source and scale), else null
 Result<RealisedPtr> realise(const Design& design, const PartDesign& part, mesh::MeshPtr scaled = {},
                             const std::function<void(RealisedPtr)>& onStage = {}, const Context& context = {});
-
-/// A file made ready to be a part: read, checked, mended if allowed.
-struct LoadedModel {
-    PartDesign part; ///< no id yet
-    mesh::Health health;
-    std::vector<Note> notes;
-};
-/// @param repair  whether a model that is not sound may be mended; else it is refused with what is wrong
-Result<LoadedModel> loadModel(const std::filesystem::path& file, const mesh::ReadOptions& read, bool repair,
-                              const Context& context = {});
 
 } // namespace quoin::core

@@ -2,11 +2,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/split_job.h"
 
-#include "core/file_hash.h"
-#include "core/joint_layout.h"
+#include "core/load_model.h"
+#include "core/realise.h"
 #include "mesh/mass.h"
-#include "mesh/repair.h"
-#include "mesh/topology.h"
 
 #include <fmt/format.h>
 
@@ -16,12 +14,6 @@
 namespace quoin::core {
 
 namespace {
-
-/// What a piece stands on when no bed was named: room without end.
-Bed openFloor()
-{
-    return {"no bed given", Bed::Shape::Rectangular, 1e6, 1e6, 1e6, 1};
-}
 
 Problem cancelled()
 {
@@ -87,106 +79,34 @@ Result<double> factorFor(const SplitRequest& r, const mesh::Mesh& part, const Co
     return 1.0;
 }
 
-struct Loaded {
-    mesh::Mesh mesh;
-    mesh::Health health;
-};
-
-/// Reads, checks, and repairs if asked; notes go into the project.
-Result<Loaded> loadSound(const SplitRequest& r, Project& project, const Context& context)
-{
-    context.report(0.02, "reading");
-    auto model = mesh::readModel(r.file, r.read, context);
-    if (!model)
-        return model.problem();
-    project.notes.insert(project.notes.end(), model->notes.begin(), model->notes.end());
-    project.part.sourceUnit = model->unit;
-    context.report(0.08, "checking the model");
-    Loaded loaded{std::move(model->mesh), {}};
-    loaded.health = mesh::healthOf(loaded.mesh, {}, context);
-    if (context.cancelled())
-        return cancelled();
-    auto trouble = mesh::whyNotSound(loaded.mesh, loaded.health);
-    if (!trouble)
-        return loaded;
-    if (!r.repair) {
-        trouble->file = r.file.string();
-        return *trouble;
-    }
-    context.report(0.15, "repairing");
-    auto mended = mesh::repaired(loaded.mesh, {}, context);
-    if (!mended) {
-        Problem problem = mended.problem();
-        problem.file = r.file.string();
-        return problem;
-    }
-    const mesh::RepairReport& report = mended->report;
-    project.part.repairs = report.changes;
-    for (const std::string& change : report.changes)
-        project.notes.push_back({Note::Severity::Warning, "repaired: " + change, {}});
-    project.notes.push_back({Note::Severity::Info,
-                             fmt::format("repair moved the volume from {:.5g} to {:.5g} mm3 and the surface by at most "
-                                         "{:.3g} mm (sizes before scaling)",
-                                         report.volumeBeforeMm3, report.volumeAfterMm3, report.surfaceMovedMm),
-                             {}});
-    loaded.mesh = std::move(mended->mesh);
-    loaded.health = mesh::healthOf(loaded.mesh, {}, context);
-    if (auto still = mesh::whyNotSound(loaded.mesh, loaded.health)) {
-        still->file = r.file.string();
-        return *still;
-    }
-    return loaded;
-}
-
-/// The part at its full size, without bodies that are only crumbs even then (scraps that many models carry).
-mesh::Mesh scaledPart(const mesh::Mesh& mesh, double factor, Project& project)
-{
-    mesh::Mesh scaled = mesh::transformed(mesh, mesh::Transform::scaling(factor));
-    std::vector<mesh::Mesh> bodies = mesh::bodies(scaled);
-    const auto kept =
-        std::stable_partition(bodies.begin(), bodies.end(), [](const mesh::Mesh& b) { return !isCrumb(b); });
-    const auto crumbs = bodies.end() - kept;
-    if (crumbs == 0 || kept == bodies.begin())
-        return scaled;
-    project.notes.push_back(
-        {Note::Severity::Warning,
-         fmt::format("{} of the model's bodies are crumbs too small to print and were left out", crumbs),
-         {}});
-    mesh::Mesh whole = std::move(bodies.front());
-    for (auto body = bodies.begin() + 1; body != kept; ++body)
-        whole = mesh::joined(whole, *body);
-    return whole;
-}
-
-/// The cut plan: the user's planes, completed by the suggestion when there are beds.
-Result<CutPlan> planFor(const SplitRequest& r, Project& project, const Context& context)
+/// The cuts: the user's planes, completed by the suggestion when there are beds.
+Result<PartDesign> withCuts(const SplitRequest& r, PartDesign part, const mesh::Mesh& scaled, Suggestion& suggestion,
+                            std::vector<Note>& notes, const Context& context)
 {
     context.report(0.3, "cutting");
-    auto start = planByCutting(*project.part.mesh, r.planes, context);
+    auto start = planByCutting(scaled, r.planes, context);
     if (!start)
         return start.problem();
     if (!r.planes.empty() && start->empty())
-        project.notes.push_back({Note::Severity::Warning, "none of the given planes meets the scaled part", {}});
+        notes.push_back({Note::Severity::Warning, "none of the given planes meets the scaled part", {}});
     if (r.beds.empty())
-        return start;
+        return withPlan(part, *start, {});
     SuggestOptions options;
     options.fit = {r.marginMm, r.anyRotation};
     options.islandsApart = r.islandsApart;
     options.seed = r.seed;
-    auto suggestion = suggestGrid(*project.part.mesh, *start, r.beds, options, context);
-    if (!suggestion)
-        return suggestion.problem();
-    project.suggestion = std::move(*suggestion);
-    return project.suggestion.plan;
+    auto found = suggestGrid(scaled, *start, r.beds, options, context);
+    if (!found)
+        return found.problem();
+    suggestion = std::move(*found);
+    return withPlan(part, suggestion.plan, suggestion.words);
 }
 
-Status poseAll(Project& project, const Context& context)
+/// None may stick out of every bed.
+Status allFit(const Project& project)
 {
-    for (Piece& piece : project.pieces) {
-        if (context.cancelled())
-            return cancelled();
-        auto pose = fitOnBeds(piece.mesh, project.beds, {project.marginMm, project.anyRotation});
-        if (!pose) {
+    for (const Piece& piece : project.pieces)
+        if (piece.pose.slackMm < 0) {
             const mesh::Vec3 e = mesh::bounds(piece.mesh).extents();
             return Problem{
                 Reason::DoesNotFit,
@@ -197,14 +117,56 @@ Status poseAll(Project& project, const Context& context)
                 {},
                 "Give a larger bed, a smaller margin or scale, or --any-rotation."};
         }
-        piece.pose = *pose;
-        if (!pose->standsFlat)
-            project.notes.push_back(
-                {Note::Severity::Warning,
-                 fmt::format("piece {} fits standing on none of its flat faces: it needs support", piece.number),
-                 {}});
-    }
     return Done{};
+}
+
+/// Everything that split() decides, before joints are laid out.
+struct Decided {
+    Design design; ///< of one part
+    mesh::MeshPtr scaled;
+    Suggestion suggestion;
+    std::vector<Note> notes;
+};
+
+Result<Decided> decide(const SplitRequest& r, const Context& context)
+{
+    if (findMaterial(r.material) == nullptr)
+        return Problem{Reason::BadArgument,
+                       "unknown material \"" + r.material + "\"",
+                       {},
+                       {},
+                       "Known: PLA, PETG, ABS, ASA, PA12, PA6."};
+    auto loaded = loadModel(r.file, r.read, r.repair, context);
+    if (!loaded)
+        return loaded.problem();
+    Decided out;
+    out.notes = loaded->notes;
+    const auto factor = factorFor(r, *loaded->part.source, context);
+    if (!factor)
+        return factor.problem();
+    for (std::string& line : scalingLines(*factor, loaded->health))
+        out.notes.push_back({Note::Severity::Info, std::move(line), {}});
+    PartDesign part = std::move(loaded->part);
+    part.scale = *factor;
+    part.material = findMaterial(r.material)->name;
+    part.joints = r.joints;
+    part.fit = r.fit;
+    int crumbs = 0;
+    out.scaled = std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale, &crumbs));
+    if (crumbs > 0)
+        out.notes.push_back(
+            {Note::Severity::Warning,
+             fmt::format("{} of the model's bodies are crumbs too small to print and were left out", crumbs),
+             {}});
+    auto cut = withCuts(r, std::move(part), *out.scaled, out.suggestion, out.notes, context);
+    if (!cut)
+        return cut.problem();
+    out.design.beds = r.beds;
+    out.design.marginMm = r.marginMm;
+    out.design.anyRotation = r.anyRotation;
+    out.design.islandsApart = r.islandsApart;
+    out.design = withPart(out.design, std::move(*cut));
+    return out;
 }
 
 } // namespace
@@ -237,65 +199,28 @@ std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
     return lines;
 }
 
+Result<Design> designOf(const SplitRequest& request, const Context& context)
+{
+    auto decided = decide(request, context);
+    if (!decided)
+        return decided.problem();
+    return std::move(decided->design);
+}
+
 Result<Project> split(const SplitRequest& r, const Context& context)
 {
-    Project project;
-    if (findMaterial(r.material) == nullptr)
-        return Problem{Reason::BadArgument,
-                       "unknown material \"" + r.material + "\"",
-                       {},
-                       {},
-                       "Known: PLA, PETG, ABS, ASA, PA12, PA6."};
-    auto loaded = loadSound(r, project, context);
-    if (!loaded)
-        return loaded.problem();
-    const auto factor = factorFor(r, loaded->mesh, context);
-    if (!factor)
-        return factor.problem();
-    const auto hash = sha256OfFile(r.file);
-    if (!hash)
-        return hash.problem();
-    for (std::string& line : scalingLines(*factor, loaded->health))
-        project.notes.push_back({Note::Severity::Info, std::move(line), {}});
-
-    project.part.name = r.file.stem().string();
-    project.part.sourceFile = r.file.string();
-    project.part.sourceSha256 = *hash;
-    project.part.scale = *factor;
-    project.part.material = findMaterial(r.material)->name;
-    project.part.mesh = std::make_shared<const mesh::Mesh>(scaledPart(loaded->mesh, *factor, project));
-    project.beds = r.beds.empty() ? std::vector{openFloor()} : r.beds;
-    project.marginMm = r.beds.empty() ? 0 : r.marginMm;
-    project.anyRotation = r.anyRotation;
-    project.islandsApart = r.islandsApart;
-
-    auto plan = planFor(r, project, context);
-    if (!plan)
-        return plan.problem();
-    project.plan = std::move(*plan);
-    auto leaves = cutByPlan(*project.part.mesh, project.plan, context);
-    if (!leaves)
-        return leaves.problem();
-    int crumbs = 0;
-    project.pieces = piecesOf(*leaves, r.islandsApart, &crumbs);
-    if (crumbs > 0)
-        project.notes.push_back(
-            {Note::Severity::Warning,
-             fmt::format("{} crumbs too small to print were left out where a plane all but touches the "
-                         "surface; move that plane a little",
-                         crumbs),
-             {}});
+    auto decided = decide(r, context);
+    if (!decided)
+        return decided.problem();
     context.report(0.6, "finding print poses");
-    if (const Status s = poseAll(project, context); !s)
+    auto made = realise(decided->design, decided->design.parts.front(), decided->scaled, {}, context);
+    if (!made)
+        return made.problem();
+    if (const Status s = allFit((*made)->project); !s)
         return s.problem();
-    project.seams = seamsOf(project.pieces, project.plan);
-    project.jointOptions = r.joints;
-    project.jointOptions.clearanceMm = findMaterial(r.material)->clearanceMm(r.fit);
-    context.report(0.7, "laying out joints");
-    auto layout = layOutJoints(project.pieces, project.seams, project.plan, project.jointOptions, context);
-    if (!layout)
-        return layout.problem();
-    project.layout = std::move(*layout);
+    Project project = (*made)->project;
+    project.suggestion = std::move(decided->suggestion);
+    project.notes.insert(project.notes.begin(), decided->notes.begin(), decided->notes.end());
     return project;
 }
 

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/design.h"
 #include "core/project.h"
 #include "mesh/context.h"
 #include "mesh/health.h"
@@ -23,11 +24,11 @@ struct SplitRequest {
     mesh::ReadOptions read;
     bool repair = false;
     Scaling scaling;
-    std::vector<Bed> beds;              ///< none: cut only where the user says
+    std::vector<Bed> beds; ///< none: cut only where the user says
     double marginMm = 5;
     bool anyRotation = false;
     bool islandsApart = true;
-    std::vector<mesh::Plane> planes;    ///< the user's, in the scaled frame
+    std::vector<mesh::Plane> planes; ///< the user's, in the scaled frame
     JointOptions joints;
     Fit fit = Fit::Sliding;
     std::string material = "PLA";
@@ -38,7 +39,10 @@ struct SplitRequest {
 /// (Galileo 1638).
 std::vector<std::string> scalingLines(double factor, const mesh::Health& before);
 
-/// Load, check (and repair on request), scale, cut, joint: everything up to the export.
+/// Load, check (and repair on request), scale, cut: the design of one part, to be worked out by realise().
+Result<Design> designOf(const SplitRequest& request, const Context& context = {});
+
+/// The same, worked out: everything up to the export. DoesNotFit when a piece fits no bed.
 Result<Project> split(const SplitRequest& request, const Context& context = {});
 
 } // namespace quoin::core

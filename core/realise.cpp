@@ -1,0 +1,163 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/realise.h"
+
+#include "core/joint_layout.h"
+#include "mesh/topology.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace quoin::core {
+
+namespace {
+
+/// What a piece stands on when no bed was named: room without end.
+Bed openFloor()
+{
+    return {"no bed given", Bed::Shape::Rectangular, 1e6, 1e6, 1e6, 1};
+}
+
+Problem cancelled()
+{
+    return {Reason::Cancelled, "cancelled", {}, {}, {}};
+}
+
+Project projectOf(const Design& design, const PartDesign& part)
+{
+    Project project;
+    project.part.name = part.name;
+    project.part.sourceFile = part.sourceFile;
+    project.part.sourceSha256 = part.sourceSha256;
+    project.part.sourceUnit = part.sourceUnit;
+    project.part.scale = part.scale;
+    project.part.material = part.material;
+    project.part.repairs = part.repairs;
+    project.beds = design.beds.empty() ? std::vector{openFloor()} : design.beds;
+    project.marginMm = design.beds.empty() ? 0 : design.marginMm;
+    project.anyRotation = design.anyRotation;
+    project.islandsApart = design.islandsApart;
+    project.suggestion.words = part.suggestionWords;
+    project.jointOptions = part.joints;
+    if (const Material* material = findMaterial(part.material))
+        project.jointOptions.clearanceMm = material->clearanceMm(part.fit);
+    return project;
+}
+
+void warn(Project& project, std::string text)
+{
+    project.notes.push_back({Note::Severity::Warning, std::move(text), {}});
+}
+
+Status cut(Realised& out, const PartDesign& part, const Context& context)
+{
+    auto made = cutBySteps(*out.project.part.mesh, part.cuts, context);
+    if (!made)
+        return made.problem();
+    out.project.plan = std::move(made->plan);
+    out.cutOfNode = std::move(made->cutOfNode);
+    int crumbs = 0;
+    out.project.pieces = piecesOf(made->leaves, out.project.islandsApart, &crumbs);
+    if (crumbs > 0)
+        warn(out.project, fmt::format("{} crumbs too small to print were left out where a plane all but touches the "
+                                      "surface; move that plane a little",
+                                      crumbs));
+    out.project.seams = seamsOf(out.project.pieces, out.project.plan);
+    return Done{};
+}
+
+/// A pose for each piece; one that fits nowhere gets the one that sticks out least.
+Status pose(Project& project, const Context& context)
+{
+    const FitOptions options{project.marginMm, project.anyRotation};
+    for (std::size_t i = 0; i < project.pieces.size(); ++i) {
+        if (context.cancelled())
+            return cancelled();
+        context.report(static_cast<double>(i) / static_cast<double>(project.pieces.size()), "finding print poses");
+        Piece& piece = project.pieces[i];
+        const PieceShape shape(piece.mesh);
+        auto found = fitOnBeds(shape, project.beds, options);
+        if (!found)
+            found = closestPose(shape, project.beds, options);
+        if (!found)
+            return Problem{Reason::DoesNotFit,
+                           fmt::format("piece {} has no pose on any bed", piece.number),
+                           {},
+                           {},
+                           "Give a bed."};
+        piece.pose = *found;
+        if (piece.pose.slackMm >= 0 && !piece.pose.standsFlat)
+            warn(project,
+                 fmt::format("piece {} fits standing on none of its flat faces: it needs support", piece.number));
+    }
+    return Done{};
+}
+
+/// Hands on a stage and goes on with a copy.
+void handOn(const Realised& state, Realised::Stage stage, const std::function<void(RealisedPtr)>& onStage)
+{
+    if (!onStage)
+        return;
+    auto copy = std::make_shared<Realised>(state);
+    copy->stage = stage;
+    onStage(std::move(copy));
+}
+
+} // namespace
+
+bool Realised::fitsBeds() const
+{
+    return stage != Stage::Cut && std::all_of(project.pieces.begin(), project.pieces.end(),
+                                              [](const Piece& p) { return p.pose.slackMm >= 0; });
+}
+
+mesh::Mesh scaledPart(const mesh::Mesh& source, double scale, int* crumbs)
+{
+    mesh::Mesh scaled = mesh::transformed(source, mesh::Transform::scaling(scale));
+    std::vector<mesh::Mesh> bodies = mesh::bodies(scaled);
+    const auto kept =
+        std::stable_partition(bodies.begin(), bodies.end(), [](const mesh::Mesh& b) { return !isCrumb(b); });
+    const auto leftOut = bodies.end() - kept;
+    if (crumbs != nullptr)
+        *crumbs = kept == bodies.begin() ? 0 : static_cast<int>(leftOut);
+    if (leftOut == 0 || kept == bodies.begin())
+        return scaled;
+    mesh::Mesh whole = std::move(bodies.front());
+    for (auto body = bodies.begin() + 1; body != kept; ++body)
+        whole = mesh::joined(whole, *body);
+    return whole;
+}
+
+Result<RealisedPtr> realise(const Design& design, const PartDesign& part, mesh::MeshPtr scaled,
+                            const std::function<void(RealisedPtr)>& onStage, const Context& context)
+{
+    Realised state;
+    state.project = projectOf(design, part);
+    if (!scaled) {
+        int crumbs = 0;
+        scaled = std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale, &crumbs));
+        if (crumbs > 0)
+            warn(state.project,
+                 fmt::format("{} of the model's bodies are crumbs too small to print and were left out", crumbs));
+    }
+    state.project.part.mesh = std::move(scaled);
+    if (const Status s = cut(state, part, context); !s)
+        return s.problem();
+    handOn(state, Realised::Stage::Cut, onStage);
+    if (const Status s = pose(state.project, context); !s)
+        return s.problem();
+    handOn(state, Realised::Stage::Posed, onStage);
+    Project& project = state.project;
+    auto layout = layOutJoints(project.pieces, project.seams, project.plan, project.jointOptions, context);
+    if (!layout)
+        return layout.problem();
+    project.layout = std::move(*layout);
+    state.stage = Realised::Stage::Jointed;
+    auto done = std::make_shared<const Realised>(std::move(state));
+    if (onStage)
+        onStage(done);
+    return RealisedPtr(std::move(done));
+}
+
+} // namespace quoin::core
