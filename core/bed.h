@@ -22,6 +22,7 @@ struct Bed {
     int machines = 1;    ///< how many of them are in the shop
 
     double volumeMm3() const;
+    friend bool operator==(const Bed&, const Bed&) = default;
 };
 
 /// "300x300x400" (rectangular), "d250x300" (round: diameter x height), each with an optional "*2" for two machines; or

@@ -34,6 +34,7 @@ struct CutStep {
     mesh::Plane plane; ///< the scaled part's frame
     bool enabled = true;
     std::vector<CutSide> within; ///< in the order of the list
+    friend bool operator==(const CutStep&, const CutStep&) = default;
 };
 
 /// What the maker wants on one face of a cut, instead of what is chosen for them.
@@ -49,6 +50,7 @@ struct FaceChoice {
         double depthMm = 12; ///< into each side
         bool keyed = false;
         double flatAngle = 0; ///< radians, see core::Joint
+        friend bool operator==(const Dowel&, const Dowel&) = default;
     };
     int cut = 0;         ///< CutStep::id
     mesh::Vec2 at{0, 0}; ///< a place on the face, frameOf(plane): finds the face again after other cuts have changed
@@ -56,6 +58,7 @@ struct FaceChoice {
     std::optional<double> diameterMm; ///< Automatic: this size or smaller only
     std::optional<Fit> fit;           ///< none: the part's
     std::vector<Dowel> dowels;        ///< ByHand
+    friend bool operator==(const FaceChoice&, const FaceChoice&) = default;
 };
 
 /// A part of the sculpture as the maker wants it.

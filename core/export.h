@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "core/proof.h"
 #include "core/project.h"
+#include "core/proof.h"
 #include "mesh/context.h"
 
 #include <filesystem>
@@ -12,7 +12,7 @@
 namespace quoin::core {
 
 struct ExportOptions {
-    bool force = false;             ///< may replace an earlier export (only files that an export wrote)
+    bool force = false; ///< may replace an earlier export (only files that an export wrote)
     bool evenIfProofFails = false;
     /// Draws assembled.png and exploded.png into a folder (the ui floor does; core knows no VTK). May be empty.
     std::function<Status(const std::filesystem::path& folder, const Project& project,

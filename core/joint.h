@@ -56,6 +56,7 @@ struct JointOptions {
     double wallMm = 2.4;       ///< least wall around a bore (common practice: three lines of 0.8 mm)
     double clearanceMm = 0.25; ///< per side; from the material's fit table
     bool marks = true;
+    friend bool operator==(const JointOptions&, const JointOptions&) = default;
 };
 
 } // namespace quoin::core

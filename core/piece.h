@@ -14,19 +14,19 @@ namespace quoin::core {
 
 /// A leaf's body: what is printed as one.
 struct Piece {
-    int number = 0;   ///< from 1, in the order of the plan's leaves
+    int number = 0; ///< from 1, in the order of the plan's leaves
     Path path;
-    mesh::Mesh mesh;  ///< assembled frame, labelled by cut, joints not yet sunk
+    mesh::Mesh mesh; ///< assembled frame, labelled by cut, joints not yet sunk
     Pose pose;
 };
 
 /// Where two pieces meet: one island of the overlap of their faces on one cut.
 struct Seam {
-    int cut = 0;          ///< node of the plan
-    int pieceBelow = 0;   ///< piece numbers
+    int cut = 0;        ///< node of the plan
+    int pieceBelow = 0; ///< piece numbers
     int pieceAbove = 0;
-    std::string mark;     ///< mating mark, the same on both sides: A, B, ... Z, AA, ...
-    mesh::Region region;  ///< in frameOf(plane of the cut), seen from above
+    std::string mark;    ///< mating mark, the same on both sides: A, B, ... Z, AA, ...
+    mesh::Region region; ///< in frameOf(plane of the cut), seen from above
     double areaMm2 = 0;
 };
 

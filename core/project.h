@@ -15,13 +15,13 @@ namespace quoin::core {
 
 /// The scaled part: where it came from and what was done to it.
 struct Part {
-    std::string name;           ///< file name without folder and extension
-    std::string sourceFile;     ///< as the user gave it
+    std::string name;       ///< file name without folder and extension
+    std::string sourceFile; ///< as the user gave it
     std::string sourceSha256;
     mesh::Unit sourceUnit = mesh::Unit::Millimetre;
     double scale = 1;
     std::string material = "PLA";
-    mesh::MeshPtr mesh;         ///< scaled (and repaired, if asked)
+    mesh::MeshPtr mesh; ///< scaled (and repaired, if asked)
     std::vector<std::string> repairs;
 };
 
@@ -37,8 +37,8 @@ struct Project {
     std::vector<Seam> seams;
     JointOptions jointOptions;
     JointLayout layout;
-    Suggestion suggestion;      ///< empty words when the user made every cut
-    std::vector<Note> notes;    ///< for the report, in order
+    Suggestion suggestion;   ///< empty words when the user made every cut
+    std::vector<Note> notes; ///< for the report, in order
 };
 
 } // namespace quoin::core

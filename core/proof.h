@@ -21,7 +21,7 @@ struct Claim {
     double measured = 0;
     std::string relation; ///< "<=", ">=", ">", "="
     double limit = 0;
-    std::string unit;    ///< "mm", "edges", ""
+    std::string unit; ///< "mm", "edges", ""
     bool holds = false;
 };
 

@@ -2,12 +2,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/realise.h"
 
+#include "core/grid_cutter.h"
 #include "core/joint_layout.h"
 #include "mesh/topology.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 namespace quoin::core {
 
@@ -45,37 +47,78 @@ Project projectOf(const Design& design, const PartDesign& part)
     return project;
 }
 
-void warn(Project& project, std::string text)
+bool sameCuts(const PartDesign& a, const PartDesign& b)
 {
-    project.notes.push_back({Note::Severity::Warning, std::move(text), {}});
+    return std::equal(a.cuts.begin(), a.cuts.end(), b.cuts.begin(), b.cuts.end(),
+                      [](const CutStep& x, const CutStep& y) {
+                          return x.id == y.id && x.plane == y.plane && x.enabled == y.enabled && x.within == y.within;
+                      });
 }
 
-Status cut(Realised& out, const PartDesign& part, const Context& context)
+bool sameBeds(const Project& a, const Project& b)
 {
+    return a.beds == b.beds && a.marginMm == b.marginMm && a.anyRotation == b.anyRotation;
+}
+
+void scale(Realised& out, const PartDesign& part, const Realised* previous)
+{
+    if (previous != nullptr && previous->design.source == part.source && previous->design.scale == part.scale) {
+        out.project.part.mesh = previous->project.part.mesh;
+        out.bodiesLeftOut = previous->bodiesLeftOut;
+        return;
+    }
+    out.project.part.mesh =
+        std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale, &out.bodiesLeftOut));
+}
+
+Status cut(Realised& out, const PartDesign& part, const Realised* previous, const Context& context)
+{
+    if (previous != nullptr && previous->project.part.mesh == out.project.part.mesh &&
+        previous->project.islandsApart == out.project.islandsApart && sameCuts(previous->design, part)) {
+        out.project.plan = previous->project.plan;
+        out.project.pieces = previous->project.pieces;
+        out.project.seams = previous->project.seams;
+        out.cutOfNode = previous->cutOfNode;
+        out.crumbsLeftOut = previous->crumbsLeftOut;
+        return Done{};
+    }
     auto made = cutBySteps(*out.project.part.mesh, part.cuts, context);
     if (!made)
         return made.problem();
     out.project.plan = std::move(made->plan);
     out.cutOfNode = std::move(made->cutOfNode);
-    int crumbs = 0;
-    out.project.pieces = piecesOf(made->leaves, out.project.islandsApart, &crumbs);
-    if (crumbs > 0)
-        warn(out.project, fmt::format("{} crumbs too small to print were left out where a plane all but touches the "
-                                      "surface; move that plane a little",
-                                      crumbs));
+    out.project.pieces = piecesOf(made->leaves, out.project.islandsApart, &out.crumbsLeftOut);
+    if (context.cancelled())
+        return cancelled();
     out.project.seams = seamsOf(out.project.pieces, out.project.plan);
     return Done{};
 }
 
+/// The poses that the same pieces had before, by the checksums of their meshes.
+std::map<std::uint64_t, Pose> posesOf(const Realised* previous, const Project& project)
+{
+    std::map<std::uint64_t, Pose> poses;
+    if (previous != nullptr && previous->stage != Realised::Stage::Cut && sameBeds(previous->project, project))
+        for (const Piece& piece : previous->project.pieces)
+            poses.emplace(checksum(piece.mesh), piece.pose);
+    return poses;
+}
+
 /// A pose for each piece; one that fits nowhere gets the one that sticks out least.
-Status pose(Project& project, const Context& context)
+Status pose(Project& project, const Realised* previous, const Context& context)
 {
     const FitOptions options{project.marginMm, project.anyRotation};
+    const std::map<std::uint64_t, Pose> known = posesOf(previous, project);
     for (std::size_t i = 0; i < project.pieces.size(); ++i) {
         if (context.cancelled())
             return cancelled();
         context.report(static_cast<double>(i) / static_cast<double>(project.pieces.size()), "finding print poses");
         Piece& piece = project.pieces[i];
+        if (!known.empty())
+            if (const auto before = known.find(checksum(piece.mesh)); before != known.end()) {
+                piece.pose = before->second;
+                continue;
+            }
         const PieceShape shape(piece.mesh);
         auto found = fitOnBeds(shape, project.beds, options);
         if (!found)
@@ -87,11 +130,25 @@ Status pose(Project& project, const Context& context)
                            {},
                            "Give a bed."};
         piece.pose = *found;
-        if (piece.pose.slackMm >= 0 && !piece.pose.standsFlat)
-            warn(project,
-                 fmt::format("piece {} fits standing on none of its flat faces: it needs support", piece.number));
     }
     return Done{};
+}
+
+/// Remarks about what was left out and what needs support.
+std::vector<Note> notesOf(const Realised& r)
+{
+    std::vector<Note> notes;
+    const auto warn = [&](std::string text) { notes.push_back({Note::Severity::Warning, std::move(text), {}}); };
+    if (r.bodiesLeftOut > 0)
+        warn(fmt::format("{} of the model's bodies are crumbs too small to print and were left out", r.bodiesLeftOut));
+    if (r.crumbsLeftOut > 0)
+        warn(fmt::format("{} crumbs too small to print were left out where a plane all but touches the surface; move "
+                         "that plane a little",
+                         r.crumbsLeftOut));
+    for (const Piece& piece : r.project.pieces)
+        if (r.stage != Realised::Stage::Cut && piece.pose.slackMm >= 0 && !piece.pose.standsFlat)
+            warn(fmt::format("piece {} fits standing on none of its flat faces: it needs support", piece.number));
+    return notes;
 }
 
 /// Hands on a stage and goes on with a copy.
@@ -101,6 +158,7 @@ void handOn(const Realised& state, Realised::Stage stage, const std::function<vo
         return;
     auto copy = std::make_shared<Realised>(state);
     copy->stage = stage;
+    copy->project.notes = notesOf(*copy);
     onStage(std::move(copy));
 }
 
@@ -129,31 +187,27 @@ mesh::Mesh scaledPart(const mesh::Mesh& source, double scale, int* crumbs)
     return whole;
 }
 
-Result<RealisedPtr> realise(const Design& design, const PartDesign& part, mesh::MeshPtr scaled,
+Result<RealisedPtr> realise(const Design& design, const PartDesign& part, const RealisedPtr& previous,
                             const std::function<void(RealisedPtr)>& onStage, const Context& context)
 {
     Realised state;
+    state.design = part;
+    state.design.keepClear.clear();
     state.project = projectOf(design, part);
-    if (!scaled) {
-        int crumbs = 0;
-        scaled = std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale, &crumbs));
-        if (crumbs > 0)
-            warn(state.project,
-                 fmt::format("{} of the model's bodies are crumbs too small to print and were left out", crumbs));
-    }
-    state.project.part.mesh = std::move(scaled);
-    if (const Status s = cut(state, part, context); !s)
+    Project& project = state.project;
+    scale(state, part, previous.get());
+    if (const Status s = cut(state, part, previous.get(), context); !s)
         return s.problem();
     handOn(state, Realised::Stage::Cut, onStage);
-    if (const Status s = pose(state.project, context); !s)
+    if (const Status s = pose(project, previous.get(), context); !s)
         return s.problem();
     handOn(state, Realised::Stage::Posed, onStage);
-    Project& project = state.project;
     auto layout = layOutJoints(project.pieces, project.seams, project.plan, project.jointOptions, context);
     if (!layout)
         return layout.problem();
     project.layout = std::move(*layout);
     state.stage = Realised::Stage::Jointed;
+    project.notes = notesOf(state);
     auto done = std::make_shared<const Realised>(std::move(state));
     if (onStage)
         onStage(done);

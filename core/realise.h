@@ -21,8 +21,11 @@ struct Realised {
         Jointed ///< joints and marks are laid out
     };
     Stage stage = Stage::Cut;
+    PartDesign design; ///< what it was made from; its keepClear is left empty
     Project project;
     std::vector<int> cutOfNode; ///< CutStep::id of each node of project.plan
+    int bodiesLeftOut = 0;      ///< of the scaled model: crumbs
+    int crumbsLeftOut = 0;      ///< of the cuts
     bool fitsBeds() const;      ///< Posed, and every piece fits
 };
 using RealisedPtr = std::shared_ptr<const Realised>;
@@ -32,8 +35,8 @@ mesh::Mesh scaledPart(const mesh::Mesh& source, double scale, int* crumbs = null
 
 /// Works a part out: scaled, cut, posed on the design's beds, jointed. Pure; `onStage` hears of each stage as soon as
 /// it is there (on the calling thread), the last one is also returned.
-/// @param scaled  the scaled part when it is at hand already (scaledPart of the same source and scale), else null
-Result<RealisedPtr> realise(const Design& design, const PartDesign& part, mesh::MeshPtr scaled = {},
+/// @param previous  what was worked out before, or null: stages that would come out the same are taken from it
+Result<RealisedPtr> realise(const Design& design, const PartDesign& part, const RealisedPtr& previous = {},
                             const std::function<void(RealisedPtr)>& onStage = {}, const Context& context = {});
 
 } // namespace quoin::core

@@ -151,13 +151,7 @@ Result<Decided> decide(const SplitRequest& r, const Context& context)
     part.material = findMaterial(r.material)->name;
     part.joints = r.joints;
     part.fit = r.fit;
-    int crumbs = 0;
-    out.scaled = std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale, &crumbs));
-    if (crumbs > 0)
-        out.notes.push_back(
-            {Note::Severity::Warning,
-             fmt::format("{} of the model's bodies are crumbs too small to print and were left out", crumbs),
-             {}});
+    out.scaled = std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale));
     auto cut = withCuts(r, std::move(part), *out.scaled, out.suggestion, out.notes, context);
     if (!cut)
         return cut.problem();
@@ -213,7 +207,7 @@ Result<Project> split(const SplitRequest& r, const Context& context)
     if (!decided)
         return decided.problem();
     context.report(0.6, "finding print poses");
-    auto made = realise(decided->design, decided->design.parts.front(), decided->scaled, {}, context);
+    auto made = realise(decided->design, decided->design.parts.front(), {}, {}, context);
     if (!made)
         return made.problem();
     if (const Status s = allFit((*made)->project); !s)

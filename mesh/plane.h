@@ -15,6 +15,7 @@ struct Plane {
     double offset = 0;
 
     double distance(Vec3 p) const { return dot(normal, p) - offset; }
+    friend constexpr bool operator==(const Plane&, const Plane&) = default;
 };
 
 /// The plane with a normal of any length (not zero) at a distance from the origin along it.

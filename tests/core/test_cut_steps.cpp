@@ -126,4 +126,30 @@ TEST_CASE("realise: stages come in their order and a piece that fits nowhere say
     CHECK_FALSE(r.project.layout.joints.empty());
 }
 
+TEST_CASE("realise: what would come out the same is taken from before", "[realise]")
+{
+    PartDesign part;
+    part.name = "bar";
+    part.source = std::make_shared<const mesh::Mesh>(mesh::box({0, 0, 0}, {100, 100, 300}));
+    part = withCut(part, mesh::planeAt({0, 0, 1}, 120));
+    Design design;
+    design.beds = {{"b", Bed::Shape::Rectangular, 130, 130, 190, 1}};
+    design = withPart(design, part);
+    const auto first = realise(design, design.parts[0]);
+    REQUIRE(first.ok());
+    Design next = design;
+    next.parts[0] = withCut(next.parts[0], mesh::planeAt({0, 0, 1}, 200));
+    const auto second = realise(next, next.parts[0], *first);
+    const auto fresh = realise(next, next.parts[0]);
+    REQUIRE((second.ok() && fresh.ok()));
+    CHECK((*second)->project.part.mesh == (*first)->project.part.mesh);
+    REQUIRE((*second)->project.pieces.size() == 3);
+    for (std::size_t i = 0; i < 3; ++i)
+        CHECK((*second)->project.pieces[i].pose.printFromAssembled.m ==
+              (*fresh)->project.pieces[i].pose.printFromAssembled.m);
+    // Another bed: the poses are found anew.
+    next.beds[0].heightMm = 50;
+    CHECK_FALSE((*realise(next, next.parts[0], *second))->fitsBeds());
+}
+
 } // namespace quoin::core
