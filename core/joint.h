@@ -45,10 +45,18 @@ struct SeamReport {
     double roomMm = 0; ///< largest radius (dowel and wall) that would have gone in, when none did
 };
 
+/// A joint placed by hand that breaks a rule.
+struct JointFault {
+    std::size_t joint = 0; ///< index into the joints
+    std::string text;      ///< what is wrong, with numbers, and what would help
+    bool impossible = false; ///< it can't be made so at all (off its face, through the skin, into another bore)
+};
+
 struct JointLayout {
     std::vector<Joint> joints;
     std::vector<Mark> marks;
-    std::vector<SeamReport> reports;
+    std::vector<SeamReport> reports; ///< one a seam, in their order
+    std::vector<JointFault> faults;  ///< of joints placed by hand; what is chosen has none
 };
 
 struct JointOptions {

@@ -9,16 +9,7 @@ namespace quoin::core {
 
 double segmentDistance(mesh::Vec3 a, mesh::Vec3 b, mesh::Vec3 c, mesh::Vec3 d)
 {
-    const mesh::Vec3 u = b - a, v = d - c, w = a - c;
-    const double uu = dot(u, u), vv = dot(v, v), uv = dot(u, v), uw = dot(u, w), vw = dot(v, w);
-    const double det = uu * vv - uv * uv;
-    double s = det > 1e-12 * uu * vv ? std::clamp((uv * vw - vv * uw) / det, 0.0, 1.0) : 0.0;
-    double t = vv > 0 ? (uv * s + vw) / vv : 0.0;
-    if (t < 0 || t > 1) {
-        t = std::clamp(t, 0.0, 1.0);
-        s = uu > 0 ? std::clamp((uv * t - uw) / uu, 0.0, 1.0) : 0.0;
-    }
-    return length(w + s * u - t * v);
+    return mesh::segmentGap(a, b, c, d).distanceMm;
 }
 
 JointRoom::JointRoom(const std::vector<Piece>& pieces, const CutPlan& plan, double reachMm)
@@ -29,25 +20,49 @@ JointRoom::JointRoom(const std::vector<Piece>& pieces, const CutPlan& plan, doub
 const mesh::SurfaceTree& JointRoom::tree(int piece, int cut) const
 {
     const std::pair key{piece, cut};
-    auto it = m_trees.find(key);
-    if (it == m_trees.end()) {
-        const mesh::Mesh& m = m_pieces[static_cast<std::size_t>(piece) - 1].mesh;
-        const mesh::Plane& plane = m_plan.nodes[static_cast<std::size_t>(cut)].plane;
-        const auto face = static_cast<mesh::Label>(cut) + 1;
-        const auto near = [&](std::size_t t) {
-            if (m.label(t) == face)
-                return false;
-            double least = 1e300, most = -1e300;
-            for (int k = 0; k < 3; ++k) {
-                const double h = plane.distance(m.corner(t, k));
-                least = std::min(least, h);
-                most = std::max(most, h);
-            }
-            return least <= m_reachMm && most >= -m_reachMm;
-        };
-        it = m_trees.emplace(key, mesh::SurfaceTree(m, near)).first;
+    {
+        const std::lock_guard lock(m_lock);
+        if (const auto it = m_trees.find(key); it != m_trees.end())
+            return it->second;
     }
-    return it->second;
+    const mesh::Mesh& m = m_pieces[static_cast<std::size_t>(piece) - 1].mesh;
+    const mesh::Plane& plane = m_plan.nodes[static_cast<std::size_t>(cut)].plane;
+    const auto face = static_cast<mesh::Label>(cut) + 1;
+    const auto near = [&](std::size_t t) {
+        if (m.label(t) == face)
+            return false;
+        double least = 1e300, most = -1e300;
+        for (int k = 0; k < 3; ++k) {
+            const double h = plane.distance(m.corner(t, k));
+            least = std::min(least, h);
+            most = std::max(most, h);
+        }
+        return least <= m_reachMm && most >= -m_reachMm;
+    };
+    mesh::SurfaceTree built(m, near); // outside the lock: questions about other faces go on meanwhile
+    const std::lock_guard lock(m_lock);
+    return m_trees.try_emplace(key, std::move(built)).first->second;
+}
+
+bool JointRoom::prepared(int piece, int cut) const
+{
+    const std::lock_guard lock(m_lock);
+    return m_trees.contains({piece, cut});
+}
+
+double JointRoom::inward(int piece, int cut) const
+{
+    const Path& path = m_pieces[static_cast<std::size_t>(piece) - 1].path;
+    const auto step = std::find_if(path.begin(), path.end(), [&](const Step& s) { return s.node == cut; });
+    return step != path.end() && step->above ? 1 : -1;
+}
+
+JointRoom::Gap JointRoom::freeRadius(int piece, int cut, mesh::Vec2 at, double depthMm) const
+{
+    const mesh::PlaneFrame frame = mesh::frameOf(m_plan.nodes[static_cast<std::size_t>(cut)].plane);
+    const mesh::SegmentGap gap =
+        tree(piece, cut).distanceToSegment(frame.space(at), frame.space(at, inward(piece, cut) * depthMm));
+    return {gap.distanceMm, gap.along * depthMm};
 }
 
 double JointRoom::distance(int piece, int cut, mesh::Vec3 p) const
@@ -59,9 +74,7 @@ std::vector<double> JointRoom::profile(int piece, int cut, mesh::Vec2 at, double
                                        double enoughBelowMm) const
 {
     const mesh::PlaneFrame frame = mesh::frameOf(m_plan.nodes[static_cast<std::size_t>(cut)].plane);
-    const Path& path = m_pieces[static_cast<std::size_t>(piece) - 1].path;
-    const auto step = std::find_if(path.begin(), path.end(), [&](const Step& s) { return s.node == cut; });
-    const double down = step != path.end() && step->above ? 1 : -1;
+    const double down = inward(piece, cut);
     const mesh::SurfaceTree& surface = tree(piece, cut);
     std::vector<double> radii;
     double least = 1e300;

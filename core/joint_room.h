@@ -6,7 +6,7 @@
 #include "mesh/distance.h"
 
 #include <map>
-#include <memory>
+#include <mutex>
 #include <utility>
 #include <vector>
 
@@ -22,7 +22,7 @@ struct Capsule {
 double segmentDistance(mesh::Vec3 a, mesh::Vec3 b, mesh::Vec3 c, mesh::Vec3 d);
 
 /// How much room there is in 3D beside and below a place on a cut face. Asks the pieces' real surfaces; trees are
-/// built once a piece and cut, over the triangles within reach of the face.
+/// built once a piece and cut, over the triangles within reach of the face. Safe from several threads.
 class JointRoom {
 public:
     /// @param reachMm  nothing farther than this from a cut plane will be asked about
@@ -35,15 +35,31 @@ public:
     std::vector<double> profile(int piece, int cut, mesh::Vec2 at, double depthMm, double stepMm,
                                 double enoughBelowMm) const;
 
+    /// Free radius along the axis through a place, exact: the least distance to any surface but the face itself from
+    /// the mouth down to a depth, and how deep that is.
+    struct Gap {
+        double radiusMm;
+        double depthMm;
+    };
+    Gap freeRadius(int piece, int cut, mesh::Vec2 at, double depthMm) const;
+
     /// Distance from a point of a piece to its surface, the face of the cut left out.
     double distance(int piece, int cut, mesh::Vec3 p) const;
 
+    /// Builds the tree of a piece and a cut unless it is there: questions about it are then answered at once. May be
+    /// called from another thread than the questions.
+    void prepare(int piece, int cut) const { tree(piece, cut); }
+    bool prepared(int piece, int cut) const;
+
 private:
     const mesh::SurfaceTree& tree(int piece, int cut) const;
+    /// +1 when the piece lies above the cut, else -1.
+    double inward(int piece, int cut) const;
 
     const std::vector<Piece>& m_pieces;
     const CutPlan& m_plan;
     double m_reachMm;
+    mutable std::mutex m_lock; ///< guards the map; trees in it stay where they are
     mutable std::map<std::pair<int, int>, mesh::SurfaceTree> m_trees;
 };
 

@@ -202,7 +202,8 @@ Result<RealisedPtr> realise(const Design& design, const PartDesign& part, const 
     if (const Status s = pose(project, previous.get(), context); !s)
         return s.problem();
     handOn(state, Realised::Stage::Posed, onStage);
-    auto layout = layOutJoints(project.pieces, project.seams, project.plan, project.jointOptions, context);
+    const SeamChoices choices = seamChoices(project, state.cutOfNode, part);
+    auto layout = layOutJoints(project.pieces, project.seams, project.plan, project.jointOptions, choices, context);
     if (!layout)
         return layout.problem();
     project.layout = std::move(*layout);

@@ -28,38 +28,6 @@ Kernel::Point_3 pointOf(Vec3 p)
     return {p.x, p.y, p.z};
 }
 
-/// Nearest point of a triangle (Ericson 2005, section 5.1.5); sound for triangles without area too, since the edge
-/// cases come first and divide only by positive lengths.
-Vec3 nearestOn(Vec3 a, Vec3 b, Vec3 c, Vec3 p)
-{
-    const Vec3 ab = b - a, ac = c - a, ap = p - a;
-    const double d1 = dot(ab, ap), d2 = dot(ac, ap);
-    if (d1 <= 0 && d2 <= 0)
-        return a;
-    const Vec3 bp = p - b;
-    const double d3 = dot(ab, bp), d4 = dot(ac, bp);
-    if (d3 >= 0 && d4 <= d3)
-        return b;
-    const double vc = d1 * d4 - d3 * d2;
-    if (vc <= 0 && d1 >= 0 && d3 <= 0 && d1 - d3 > 0)
-        return a + d1 / (d1 - d3) * ab;
-    const Vec3 cp = p - c;
-    const double d5 = dot(ab, cp), d6 = dot(ac, cp);
-    if (d6 >= 0 && d5 <= d6)
-        return c;
-    const double vb = d5 * d2 - d1 * d6;
-    if (vb <= 0 && d2 >= 0 && d6 <= 0 && d2 - d6 > 0)
-        return a + d2 / (d2 - d6) * ac;
-    const double va = d3 * d6 - d5 * d4;
-    const double onBc = (d4 - d3) + (d5 - d6);
-    if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0 && onBc > 0)
-        return b + (d4 - d3) / onBc * (c - b);
-    const double sum = va + vb + vc;
-    if (!(sum > 0))
-        return a;
-    return a + vb / sum * ab + vc / sum * ac;
-}
-
 /// Side of p against the line from a to b in the plane (y, z), p being shifted by (e, e^2) with infinitesimal e; 0
 /// only when a and b coincide there.
 int sideOf(Vec3 a, Vec3 b, Vec3 p)
@@ -116,12 +84,38 @@ struct SurfaceTree::Impl {
         tree.cheapest(
             infinity, [&](const TightBox& box) { return box.squaredDistance(p); },
             [&](Index i, double best) {
-                const Vec3 q = nearestOn(mesh.corner(i, 0), mesh.corner(i, 1), mesh.corner(i, 2), p);
+                const Vec3 q = nearestOnTriangle(mesh.corner(i, 0), mesh.corner(i, 1), mesh.corner(i, 2), p);
                 const double d = dot(q - p, q - p);
                 if (d < best)
                     found = q;
                 return std::min(d, best);
             });
+        return found;
+    }
+
+    SegmentGap gapTo(Vec3 p, Vec3 q) const
+    {
+        Box3 own;
+        own.add(p);
+        own.add(q);
+        const TightBox around = TightBox::around(own);
+        SegmentGap found{infinity, 0};
+        // The cost of a box is its distance from the segment's own box: never more than that from the segment.
+        const auto apart = [&](const TightBox& box) {
+            double sum = 0;
+            for (std::size_t k = 0; k < 3; ++k) {
+                const double gap = std::max({0.0, static_cast<double>(box.min[k]) - around.max[k],
+                                             static_cast<double>(around.min[k]) - box.max[k]});
+                sum += gap * gap;
+            }
+            return std::sqrt(sum);
+        };
+        tree.cheapest(infinity, apart, [&](Index i, double best) {
+            const SegmentGap gap = segmentTriangleGap(p, q, mesh.corner(i, 0), mesh.corner(i, 1), mesh.corner(i, 2));
+            if (gap.distanceMm < best)
+                found = gap;
+            return std::min(gap.distanceMm, best);
+        });
         return found;
     }
 
@@ -219,6 +213,11 @@ bool SurfaceTree::empty() const
 double SurfaceTree::distance(Vec3 p) const
 {
     return empty() ? infinity : length(m_impl->nearestTo(p) - p);
+}
+
+SegmentGap SurfaceTree::distanceToSegment(Vec3 p, Vec3 q) const
+{
+    return empty() ? SegmentGap{infinity, 0} : m_impl->gapTo(p, q);
 }
 
 std::optional<Vec3> SurfaceTree::nearest(Vec3 p) const

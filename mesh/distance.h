@@ -3,6 +3,7 @@
 #pragma once
 
 #include "mesh/mesh.h"
+#include "mesh/segment_distance.h"
 
 #include <functional>
 #include <memory>
@@ -31,6 +32,9 @@ public:
     bool empty() const;
     /// Distance to the nearest point of the surface, mm; infinity when empty.
     double distance(Vec3 p) const;
+    /// Distance from the segment from p to q to the nearest point of the surface, and where along the segment; infinity
+    /// when empty.
+    SegmentGap distanceToSegment(Vec3 p, Vec3 q) const;
     /// Nearest point of the surface; nullopt when empty.
     std::optional<Vec3> nearest(Vec3 p) const;
     /// Distance along a ray (unit direction) to the first triangle hit beyond minimumMm; nullopt when none is. Never

@@ -1,0 +1,139 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/face_choice.h"
+
+#include "core/joint_rules.h"
+#include "mesh/region.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace quoin::core {
+
+namespace {
+
+/// A choice whose place has come to lie beside its face still means it up to this share of the face's size.
+constexpr double nearShare = 0.1;
+constexpr double nearLeastMm = 2;
+/// placeOn: the inward offset is found to this share of the face's size.
+constexpr double placeShare = 0.02;
+constexpr double thinnestMm = 1e-3; ///< a face thinner than this has no inside to speak of
+constexpr double arcErrorMm = 0.05;
+
+struct Match {
+    std::size_t seam;
+    double besideMm; ///< from the place to the seam; 0 on it
+};
+
+std::optional<Match> matchOf(const Project& project, const std::vector<int>& cutOfNode, const FaceChoice& choice)
+{
+    std::optional<Match> best;
+    for (std::size_t s = 0; s < project.seams.size(); ++s) {
+        const Seam& seam = project.seams[s];
+        const auto node = static_cast<std::size_t>(seam.cut);
+        if (node >= cutOfNode.size() || cutOfNode[node] != choice.cut)
+            continue;
+        const double beside =
+            mesh::contains(seam.region, choice.at) ? 0 : mesh::distanceToOutline(seam.region, choice.at);
+        const double limit = std::max(nearLeastMm, nearShare * std::sqrt(seam.areaMm2));
+        if (beside <= limit && (!best || beside < best->besideMm))
+            best = Match{s, beside};
+    }
+    return best;
+}
+
+} // namespace
+
+const FaceChoice* SeamChoices::of(std::size_t seam) const
+{
+    const auto found = bySeam.find(seam);
+    return found == bySeam.end() ? nullptr : &found->second;
+}
+
+double SeamChoices::clearanceMm(std::size_t seam, const JointOptions& options) const
+{
+    const FaceChoice* choice = of(seam);
+    const Material* found = choice != nullptr && choice->fit ? findMaterial(material) : nullptr;
+    return found != nullptr ? found->clearanceMm(*choice->fit) : options.clearanceMm;
+}
+
+std::optional<std::size_t> seamOfChoice(const Project& project, const std::vector<int>& cutOfNode,
+                                        const FaceChoice& choice)
+{
+    const auto match = matchOf(project, cutOfNode, choice);
+    return match ? std::optional(match->seam) : std::nullopt;
+}
+
+SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part)
+{
+    SeamChoices choices{{}, part.material};
+    std::map<std::size_t, double> beside;
+    for (const FaceChoice& choice : part.faces)
+        if (const auto match = matchOf(project, cutOfNode, choice)) {
+            const auto held = beside.find(match->seam);
+            if (held != beside.end() && held->second < match->besideMm)
+                continue;
+            beside[match->seam] = match->besideMm;
+            choices.bySeam[match->seam] = choice;
+        }
+    return choices;
+}
+
+mesh::Vec2 placeOn(const Seam& seam)
+{
+    // The inward offset just before it vanishes; a corner of it lies within the last step of the roomiest place.
+    double low = 0, high = 1.01 * std::sqrt(seam.areaMm2 / M_PI);
+    mesh::Region last = seam.region;
+    while (high - low > placeShare * std::sqrt(seam.areaMm2) || (low == 0 && high > thinnestMm)) {
+        const double middle = 0.5 * (low + high);
+        mesh::Region inner = mesh::offset(seam.region, -middle, arcErrorMm);
+        if (inner.empty()) {
+            high = middle;
+        } else {
+            low = middle;
+            last = std::move(inner);
+        }
+    }
+    // The middle of the remnant, when it lies on the face; its first corner else.
+    mesh::Vec2 sum{0, 0};
+    for (const mesh::Vec2 p : last.front())
+        sum = sum + p;
+    const mesh::Vec2 middle = (1.0 / static_cast<double>(last.front().size())) * sum;
+    if (mesh::contains(last, middle) || low == 0)
+        return middle;
+    return last.front().front();
+}
+
+FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,
+                     std::size_t seam)
+{
+    const SeamChoices choices = seamChoices(project, cutOfNode, part);
+    if (const FaceChoice* held = choices.of(seam))
+        return *held;
+    FaceChoice fresh;
+    fresh.cut = cutOfNode[static_cast<std::size_t>(project.seams[seam].cut)];
+    fresh.at = placeOn(project.seams[seam]);
+    return fresh;
+}
+
+FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t seam)
+{
+    choice.how = FaceChoice::How::ByHand;
+    choice.dowels.clear();
+    for (const Joint& joint : layout.joints)
+        if (joint.seam == seam)
+            choice.dowels.push_back({joint.at, joint.diameterMm, joint.depthMm, joint.keyed, joint.flatAngle});
+    return choice;
+}
+
+std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, double clearanceMm)
+{
+    std::vector<Joint> joints;
+    if (choice.how == FaceChoice::How::ByHand)
+        for (const FaceChoice::Dowel& d : choice.dowels)
+            joints.push_back({Joint::Kind::Dowel, seam, d.at, d.diameterMm, d.depthMm, clearanceMm, boreEndClearanceMm,
+                              d.keyed, d.flatAngle});
+    return joints;
+}
+
+} // namespace quoin::core

@@ -1,0 +1,46 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/design.h"
+#include "core/project.h"
+
+#include <map>
+#include <optional>
+
+namespace quoin::core {
+
+/// What the maker wants on the seams of a cut part, instead of what is chosen for them.
+struct SeamChoices {
+    std::map<std::size_t, FaceChoice> bySeam; ///< by index into the seams
+    std::string material;                     ///< whose clearances a face's own fit means
+
+    const FaceChoice* of(std::size_t seam) const;
+    /// Clearance per side on a seam: of its own fit, else the part's.
+    double clearanceMm(std::size_t seam, const JointOptions& options) const;
+};
+
+/// The seam that a choice is about: of the same cut, the one that `at` lies on, else the nearest within a tolerance;
+/// none when the face is gone, and the choice sleeps until it is back.
+/// @param cutOfNode  CutStep::id of each node of the project's plan
+std::optional<std::size_t> seamOfChoice(const Project& project, const std::vector<int>& cutOfNode,
+                                        const FaceChoice& choice);
+
+/// All choices of a part by the seams that they are about now. Where two are about one seam, one that lies on it
+/// counts before one that lies near, a later one before an earlier one.
+SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part);
+
+/// A roomy place on a seam: inside, and far from its outline (to a few hundredths of its width).
+mesh::Vec2 placeOn(const Seam& seam);
+
+/// A fresh choice about a seam, or the one that is about it already.
+FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,
+                     std::size_t seam);
+
+/// The same face by hand, starting from the dowels that it has now.
+FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t seam);
+
+/// The joints that a face's hand-placed dowels mean; none unless it is ByHand.
+std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, double clearanceMm);
+
+} // namespace quoin::core
