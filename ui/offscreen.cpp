@@ -5,10 +5,8 @@
 
 #include "ui/offscreen.h"
 
-#include <EGL/egl.h>
-#include <EGL/eglext.h>
-#include <array>
-#include <string>
+#include "ui/gl_context.h"
+
 #include <vtkGenericOpenGLRenderWindow.h>
 #include <vtkNew.h>
 #include <vtkObjectFactory.h>
@@ -31,8 +29,7 @@ public:
         this->ContextCreationTime.Modified();
         if (this->Initialized)
             return;
-        const GLenum state = glewInit();
-        this->GlewInitValid = (state == GLEW_OK || state == GLEW_ERROR_NO_GLX_DISPLAY) && GLEW_VERSION_3_2;
+        this->GlewInitValid = loadGlFunctions();
         this->Initialized = this->GlewInitValid;
         this->MaximumHardwareLineWidth = 1; // wider ones are drawn by VTK's shader, which every driver can
     }
@@ -43,63 +40,11 @@ protected:
 };
 vtkStandardNewMacro(SurfacelessWindow)
 
-    /// An OpenGL 3.2 context without a surface, made current; let go of at the end.
-    class Context {
-public:
-    Context()
-    {
-        const auto getDisplay =
-            reinterpret_cast<PFNEGLGETPLATFORMDISPLAYEXTPROC>(eglGetProcAddress("eglGetPlatformDisplayEXT"));
-        if (getDisplay == nullptr)
-            return;
-        m_display = getDisplay(EGL_PLATFORM_SURFACELESS_MESA, EGL_DEFAULT_DISPLAY, nullptr);
-        if (m_display == EGL_NO_DISPLAY || !eglInitialize(m_display, nullptr, nullptr) || !eglBindAPI(EGL_OPENGL_API))
-            return;
-        constexpr std::array<EGLint, 5> configWanted{EGL_SURFACE_TYPE, EGL_PBUFFER_BIT, EGL_RENDERABLE_TYPE,
-                                                     EGL_OPENGL_BIT, EGL_NONE};
-        EGLConfig config = nullptr;
-        EGLint found = 0;
-        if (!eglChooseConfig(m_display, configWanted.data(), &config, 1, &found) || found == 0)
-            return;
-        constexpr std::array<EGLint, 7> contextWanted{
-            EGL_CONTEXT_MAJOR_VERSION,           3,       EGL_CONTEXT_MINOR_VERSION, 2, EGL_CONTEXT_OPENGL_PROFILE_MASK,
-            EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT, EGL_NONE};
-        m_context = eglCreateContext(m_display, config, EGL_NO_CONTEXT, contextWanted.data());
-        m_current = m_context != EGL_NO_CONTEXT && eglMakeCurrent(m_display, EGL_NO_SURFACE, EGL_NO_SURFACE, m_context);
-    }
-    ~Context()
-    {
-        // The display isn't terminated: it is one for the process, and another thread may be drawing on it.
-        if (m_current)
-            eglMakeCurrent(m_display, EGL_NO_SURFACE, EGL_NO_SURFACE, EGL_NO_CONTEXT);
-        if (m_context != EGL_NO_CONTEXT)
-            eglDestroyContext(m_display, m_context);
-        eglReleaseThread();
-    }
-    Context(const Context&) = delete;
-    Context& operator=(const Context&) = delete;
-    bool current() const { return m_current; }
-
-private:
-    EGLDisplay m_display = EGL_NO_DISPLAY;
-    EGLContext m_context = EGL_NO_CONTEXT;
-    bool m_current = false;
-};
-
-Problem noOpenGl()
-{
-    return {Reason::FileUnwritable,
-            "can't draw pictures: this machine has no OpenGL 3.2 that works without a display",
-            {},
-            {},
-            "Install the Debian packages libegl1, libegl-mesa0 and libgl1-mesa-dri."};
-}
-
 } // namespace
 
 /// The window first goes away, then the context that its buffers live in.
 struct Offscreen::Inside {
-    Context context;
+    std::unique_ptr<GlContext> context;
     vtkNew<SurfacelessWindow> window;
 };
 
@@ -112,9 +57,11 @@ Offscreen::~Offscreen()
 
 Result<std::unique_ptr<Offscreen>> Offscreen::open(int widthPx, int heightPx)
 {
+    auto context = GlContext::openSurfaceless();
+    if (!context)
+        return context.problem();
     auto inside = std::make_unique<Inside>();
-    if (!inside->context.current())
-        return noOpenGl();
+    inside->context = *std::move(context);
     SurfacelessWindow& window = *inside->window;
     window.SetOwnContext(0);
     window.SetReadyForRendering(true);

@@ -4,6 +4,7 @@
 
 #include "ui/offscreen.h"
 #include "ui/shading.h"
+#include "ui/studio_light.h"
 
 #include <algorithm>
 #include <array>
@@ -133,10 +134,10 @@ void addItems(vtkRenderer& renderer, const Scene& scene)
             found = made.emplace(item.mesh, surfacesOf(*item.mesh)).first;
         const auto actor = actorOf(found->second.faces, item.colour);
         vtkProperty& look = *actor->GetProperty();
-        look.SetAmbient(0.34);
-        look.SetDiffuse(0.78);
-        look.SetSpecular(0.10);
-        look.SetSpecularPower(18);
+        look.SetAmbient(ambientShare);
+        look.SetDiffuse(diffuseShare);
+        look.SetSpecular(specularShare);
+        look.SetSpecularPower(specularPower);
         place(*actor, item.placement);
         renderer.AddActor(actor);
         if (found->second.borders->GetNumberOfLines() > 0) {
@@ -197,16 +198,10 @@ void addShadow(vtkRenderer& renderer, const FloorShadow& shadow)
     renderer.AddActor(actor);
 }
 
-/// Key light from the upper left, fill light from the right, back light from behind above; they go with the camera.
 void addLights(vtkRenderer& renderer)
 {
-    struct Lamp {
-        Vec3 from; ///< in the camera's axes: right, up, towards the viewer
-        double strength;
-    };
     renderer.AutomaticLightCreationOff();
-    for (const Lamp& lamp :
-         {Lamp{{-0.9, 1.1, 1.3}, 0.70}, Lamp{{1.3, -0.5, 0.9}, 0.45}, Lamp{{0.3, 1.6, -1.0}, 0.40}}) {
+    for (const Lamp& lamp : studioLamps) {
         vtkNew<vtkLight> light;
         light->SetLightTypeToCameraLight();
         light->SetPosition(lamp.from.x, lamp.from.y, lamp.from.z);

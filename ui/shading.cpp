@@ -4,8 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
-#include <unordered_map>
+#include <tuple>
 
 namespace quoin::ui {
 
@@ -14,6 +15,8 @@ using mesh::Mesh;
 using mesh::Vec3;
 
 namespace {
+
+constexpr Index dropped = std::numeric_limits<Index>::max();
 
 /// Corners of the mesh (triangle * 3 + k) listed by the point that they stand on.
 struct CornersOfPoints {
@@ -56,34 +59,32 @@ std::array<float, 3> floats(Vec3 v)
 /// Edges used once among the triangles of one label that isn't skin: where a cut face or a bore ends.
 void addBorders(const Mesh& mesh, const std::vector<Index>& pointOfCorner, ShadedMesh& out)
 {
-    struct Edge {
+    struct Use {
         mesh::Label label;
         Index low, high;
-        bool operator==(const Edge&) const = default;
+        std::array<Index, 2> points;
+        auto edge() const { return std::tuple(label, low, high); }
     };
-    struct Hash {
-        std::size_t operator()(const Edge& e) const
-        {
-            return (static_cast<std::size_t>(e.low) * 0x9E3779B97F4A7C15u ^ e.high) * 0x9E3779B97F4A7C15u ^ e.label;
-        }
-    };
-    std::unordered_map<Edge, std::pair<int, std::array<Index, 2>>, Hash> uses;
-    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-        if (mesh.label(t) == mesh::skinLabel)
+    std::vector<Use> uses;
+    for (std::size_t t = 0; t < mesh.labels.size(); ++t) {
+        if (mesh.labels[t] == mesh::skinLabel)
             continue;
         for (std::size_t k = 0; k < 3; ++k) {
             const std::size_t next = (k + 1) % 3;
             const auto [low, high] = std::minmax(mesh.triangles[t][k], mesh.triangles[t][next]);
-            auto& use = uses[{mesh.label(t), low, high}];
-            ++use.first;
-            use.second = {pointOfCorner[3 * t + k], pointOfCorner[3 * t + next]};
+            uses.push_back({mesh.labels[t], low, high, {pointOfCorner[3 * t + k], pointOfCorner[3 * t + next]}});
         }
     }
-    constexpr Index dropped = static_cast<Index>(-1);
-    for (const auto& [edge, use] : uses)
-        if (use.first == 1 && use.second[0] != dropped && use.second[1] != dropped)
-            out.borders.push_back(use.second);
-    std::ranges::sort(out.borders); // the map's order isn't ours
+    std::ranges::sort(uses, {}, &Use::edge);
+    for (std::size_t i = 0; i < uses.size();) {
+        std::size_t j = i + 1;
+        while (j < uses.size() && uses[j].edge() == uses[i].edge())
+            ++j;
+        if (j == i + 1 && uses[i].points[0] != dropped && uses[i].points[1] != dropped)
+            out.borders.push_back(uses[i].points);
+        i = j;
+    }
+    std::ranges::sort(out.borders);
 }
 
 } // namespace
@@ -91,7 +92,6 @@ void addBorders(const Mesh& mesh, const std::vector<Index>& pointOfCorner, Shade
 ShadedMesh shaded(const Mesh& mesh, double creaseAngleDegrees)
 {
     const double leastCosine = std::cos(creaseAngleDegrees * std::numbers::pi / 180);
-    constexpr Index dropped = static_cast<Index>(-1);
     std::vector<Vec3> areaNormals(mesh.triangles.size());
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const Vec3 a = mesh.corner(t, 0);
@@ -126,8 +126,11 @@ ShadedMesh shaded(const Mesh& mesh, double creaseAngleDegrees)
     }
     out.triangles.reserve(mesh.triangles.size());
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t)
-        if (pointOfCorner[3 * t] != dropped)
+        if (pointOfCorner[3 * t] != dropped) {
             out.triangles.push_back({pointOfCorner[3 * t], pointOfCorner[3 * t + 1], pointOfCorner[3 * t + 2]});
+            if (!mesh.labels.empty())
+                out.labels.push_back(mesh.labels[t]);
+        }
     addBorders(mesh, pointOfCorner, out);
     return out;
 }

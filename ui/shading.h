@@ -14,7 +14,10 @@ struct ShadedMesh {
     std::vector<std::array<float, 3>> points;
     std::vector<std::array<float, 3>> normals; ///< unit length, outward
     std::vector<mesh::Triangle> triangles;
+    std::vector<mesh::Label> labels;                 ///< empty (all skin), or one a triangle
     std::vector<std::array<mesh::Index, 2>> borders; ///< edges of labelled faces (cuts, bores), by point
+
+    mesh::Label label(std::size_t triangle) const { return labels.empty() ? mesh::skinLabel : labels[triangle]; }
 };
 
 /// Faces that meet at more than this look like an edge.
