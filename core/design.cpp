@@ -60,7 +60,7 @@ const CutStep* cutOf(const PartDesign& part, int cut)
 
 mesh::Box3 scaledBounds(const PartDesign& part)
 {
-    mesh::Box3 box = mesh::bounds(*part.source);
+    const mesh::Box3 box = part.sourceBox.empty() ? mesh::bounds(*part.source) : part.sourceBox;
     if (box.empty())
         return box;
     return {part.scale * box.min, part.scale * box.max};
@@ -155,10 +155,18 @@ Design withPart(const Design& design, PartDesign part, int* id)
     Design out = design;
     part.id = out.nextPart++;
     part.name = freeName(design, part.name);
+    part.sourceBox = mesh::bounds(*part.source);
     if (id != nullptr)
         *id = part.id;
     out.parts.push_back(std::move(part));
     return out;
+}
+
+Design withBoxes(Design design)
+{
+    for (PartDesign& part : design.parts)
+        part.sourceBox = mesh::bounds(*part.source);
+    return design;
 }
 
 Design withoutPart(const Design& design, int part)

@@ -69,7 +69,8 @@ struct PartDesign {
     std::string sourceSha256;
     mesh::Unit sourceUnit = mesh::Unit::Millimetre;
     std::vector<std::string> repairs; ///< what was mended, in words
-    mesh::MeshPtr source;             ///< as read (and mended), mm, not scaled; never null
+    mesh::Box3 sourceBox; ///< bounds of `source` when known (withBox), so that they are not looked for again
+    mesh::MeshPtr source; ///< as read (and mended), mm, not scaled; never null
     double scale = 1;
     std::string material = "PLA";
     int quantity = 1;
@@ -120,6 +121,8 @@ PartDesign withCutMoved(const PartDesign& part, int cut, std::size_t place);
 PartDesign withPlan(const PartDesign& part, const CutPlan& plan, const std::string& words);
 /// With a part at the end of the list; gives it an id, and a name that no other part has.
 Design withPart(const Design& design, PartDesign part, int* id = nullptr);
+/// With the bounds of every part's model filled in.
+Design withBoxes(Design design);
 Design withoutPart(const Design& design, int part);
 /// Triangles marked or unmarked.
 PartDesign withKeepClear(const PartDesign& part, const std::vector<mesh::Index>& triangles, bool keepClear);

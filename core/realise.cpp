@@ -79,6 +79,7 @@ Status cut(Realised& out, const PartDesign& part, const Realised* previous, cons
         out.project.pieces = previous->project.pieces;
         out.project.seams = previous->project.seams;
         out.cutOfNode = previous->cutOfNode;
+        out.cutStamp = previous->cutStamp;
         out.crumbsLeftOut = previous->crumbsLeftOut;
         return Done{};
     }
@@ -87,6 +88,7 @@ Status cut(Realised& out, const PartDesign& part, const Realised* previous, cons
         return made.problem();
     out.project.plan = std::move(made->plan);
     out.cutOfNode = std::move(made->cutOfNode);
+    out.cutStamp = std::make_shared<const int>(0);
     out.project.pieces = piecesOf(made->leaves, out.project.islandsApart, &out.crumbsLeftOut);
     if (context.cancelled())
         return cancelled();

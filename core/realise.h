@@ -23,10 +23,11 @@ struct Realised {
     Stage stage = Stage::Cut;
     PartDesign design; ///< what it was made from; its keepClear is left empty
     Project project;
-    std::vector<int> cutOfNode; ///< CutStep::id of each node of project.plan
-    int bodiesLeftOut = 0;      ///< of the scaled model: crumbs
-    int crumbsLeftOut = 0;      ///< of the cuts
-    bool fitsBeds() const;      ///< Posed, and every piece fits
+    std::vector<int> cutOfNode;          ///< CutStep::id of each node of project.plan
+    std::shared_ptr<const int> cutStamp; ///< the same object as long as pieces and seams are the same
+    int bodiesLeftOut = 0;               ///< of the scaled model: crumbs
+    int crumbsLeftOut = 0;               ///< of the cuts
+    bool fitsBeds() const;               ///< Posed, and every piece fits
 };
 using RealisedPtr = std::shared_ptr<const Realised>;
 

@@ -28,7 +28,10 @@ Job::Job(QString name, Work work, QObject* parent)
     connect(m_tick, &QTimer::timeout, this, [this] { emit progressed(fraction(), stage()); });
     m_tick->start();
     m_thread = std::thread([this, work = std::move(work)]() mutable {
-        std::any outcome = work(m_context);
+        std::any outcome = work(m_context, [this](std::any stage) {
+            QMetaObject::invokeMethod(
+                this, [this, stage = std::move(stage)] { emit handed(stage); }, Qt::QueuedConnection);
+        });
         work = nullptr; // what it holds is let go on this thread
         QMetaObject::invokeMethod(
             this,
@@ -65,11 +68,12 @@ qint64 Job::elapsedMs() const
     return QDateTime::currentMSecsSinceEpoch() - m_began;
 }
 
-Job* Jobs::run(const QString& name, Job::Work work, QObject* receiver, std::function<void(const std::any&)> done,
-               bool quiet)
+Job* Jobs::run(const QString& name, Job::Work work, QObject* receiver, std::function<void(const std::any&)> stage,
+               std::function<void(const std::any&)> done, bool quiet)
 {
     auto* job = new Job(name, std::move(work), this);
     // The receiver as context: gone, it hears nothing.
+    connect(job, &Job::handed, receiver, [stage = std::move(stage)](const std::any& s) { stage(s); });
     connect(job, &Job::ended, receiver, [done = std::move(done)](const std::any& outcome) { done(outcome); });
     if (!quiet)
         emit started(job);

@@ -23,7 +23,9 @@ namespace quoin::ui {
 class Job : public QObject {
     Q_OBJECT
 public:
-    using Work = std::function<std::any(const Context&)>;
+    /// Hands something to the window's thread before the work ends.
+    using Hand = std::function<void(std::any)>;
+    using Work = std::function<std::any(const Context&, const Hand&)>;
 
     Job(QString name, Work work, QObject* parent);
     /// Asks the work to stop, and waits for it.
@@ -40,6 +42,7 @@ public slots:
 
 signals:
     void progressed(double fraction, const QString& stage);
+    void handed(const std::any& stage);
     /// On the thread that the job belongs to. The job goes away afterwards.
     void ended(const std::any& outcome);
 
@@ -66,11 +69,22 @@ public:
     Job* start(const QString& name, std::function<T(const Context&)> work, QObject* receiver,
                std::function<void(T)> done, bool quiet = false)
     {
-        // Shared, since what comes back may not be copyable.
+        return startInStages<T, int>(
+            name, [work = std::move(work)](const Context& context, const auto&) { return work(context); }, receiver,
+            [](int) {}, std::move(done), quiet);
+    }
+    /// The same for work that has something to show on its way: `stage` is called with each thing that it hands on.
+    template <class T, class S>
+    Job* startInStages(const QString& name, std::function<T(const Context&, const std::function<void(S)>&)> work,
+                       QObject* receiver, std::function<void(S)> stage, std::function<void(T)> done, bool quiet = false)
+    {
+        // Outcomes are shared, since they may not be copyable.
         return run(
             name,
-            [work = std::move(work)](const Context& context) -> std::any { return std::make_shared<T>(work(context)); },
-            receiver,
+            [work = std::move(work)](const Context& context, const Job::Hand& hand) -> std::any {
+                return std::make_shared<T>(work(context, [&](S s) { hand(std::any(std::move(s))); }));
+            },
+            receiver, [stage = std::move(stage)](const std::any& s) { stage(std::any_cast<S>(s)); },
             [done = std::move(done)](const std::any& outcome) {
                 done(std::move(*std::any_cast<std::shared_ptr<T>>(outcome)));
             },
@@ -83,8 +97,8 @@ signals:
     void started(quoin::ui::Job* job);
 
 private:
-    Job* run(const QString& name, Job::Work work, QObject* receiver, std::function<void(const std::any&)> done,
-             bool quiet);
+    Job* run(const QString& name, Job::Work work, QObject* receiver, std::function<void(const std::any&)> stage,
+             std::function<void(const std::any&)> done, bool quiet);
 };
 
 /// Work of which only the newest matters: asked again while it runs, it is cancelled, and the newest begins when it
@@ -96,31 +110,44 @@ public:
 
     template <class T>
     void ask(const QString& name, std::function<T(const Context&)> work, std::function<void(T)> done,
-             bool quiet = false, bool cancelEarlier = true)
+             bool quiet = false)
     {
-        m_next = [this, name, work = std::move(work), done = std::move(done), quiet] {
-            m_job = m_jobs.start<T>(
-                name, work, this,
-                [this, done](T outcome) {
-                    m_job.clear();
-                    const bool superseded = static_cast<bool>(m_next);
+        askInStages<T, int>(
+            name, [work = std::move(work)](const Context& context, const auto&) { return work(context); }, [](int) {},
+            std::move(done), quiet);
+    }
+    template <class T, class S>
+    void askInStages(const QString& name, std::function<T(const Context&, const std::function<void(S)>&)> work,
+                     std::function<void(S)> stage, std::function<void(T)> done, bool quiet = false)
+    {
+        m_next = [this, name, work = std::move(work), stage = std::move(stage), done = std::move(done), quiet] {
+            const auto heard = [this, stage](S s) {
+                if (!m_next)
+                    stage(std::move(s));
+            };
+            const auto ended = [this, done](T outcome) {
+                m_job.clear();
+                if (m_next)
                     begin();
-                    if (!superseded || !m_cancelEarlier)
-                        done(std::move(outcome));
-                },
-                quiet);
+                else
+                    done(std::move(outcome));
+            };
+            m_job = m_jobs.startInStages<T, S>(name, work, this, heard, ended, quiet);
         };
-        m_cancelEarlier = cancelEarlier;
         if (!m_job)
             begin();
-        else if (cancelEarlier)
+        else
             m_job->cancel();
     }
+    /// Cancels what runs; nothing more is heard of it.
     void drop()
     {
         m_next = nullptr;
-        if (m_job)
-            m_job->cancel();
+        if (Job* job = m_job) {
+            m_job.clear();
+            disconnect(job, nullptr, this, nullptr);
+            job->cancel();
+        }
     }
     bool busy() const { return m_job || m_next; }
 
@@ -134,7 +161,6 @@ private:
     Jobs& m_jobs;
     QPointer<Job> m_job;
     std::function<void()> m_next;
-    bool m_cancelEarlier = true;
 };
 
 } // namespace quoin::ui

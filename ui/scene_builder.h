@@ -1,0 +1,69 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/design.h"
+#include "mesh/distance.h"
+#include "ui/part_view.h"
+#include "ui/view_state.h"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace quoin::ui {
+
+/// A solid that can be picked, and what it is.
+struct ShownBody {
+    ShownMesh shown;
+    mesh::Transform placement; ///< part's frame (or the source's) to the scene's
+    int part = 0;
+    int piece = 0; ///< number; 0: the whole, uncut model
+};
+
+/// A number on a piece.
+struct PieceBadge {
+    mesh::Vec3 anchor;
+    std::string text;
+    Colour colour;
+    bool selected = false;
+    std::size_t body = 0; ///< the pick body that it belongs to
+};
+
+/// Words that stand in the scene.
+struct SceneNote {
+    mesh::Vec3 at;
+    std::string text;
+};
+
+struct BuiltScene {
+    ViewScenePtr scene;
+    std::vector<ShownBody> bodies;
+    std::vector<PieceBadge> badges;
+    std::vector<SceneNote> notes;
+    mesh::Box3 model;     ///< bounds of the parts themselves
+    mesh::Box3 selection; ///< of the selected pieces, or of the current part
+    mesh::Box3 all;       ///< with person and bed
+};
+
+/// What has been worked out for a part; either may be null.
+struct PartShown {
+    std::shared_ptr<const SourceView> source;
+    PartViewPtr view;
+    DrawMeshPtr keepClear; ///< the marked triangles of the source; null: none
+};
+
+/// Puts together what the view shows. Visible parts stand in a row along x, each on the floor. Pure, and quick: it
+/// only points at the meshes.
+BuiltScene buildScene(const core::Design& design, const std::function<PartShown(int part)>& shown,
+                      const ViewState& state);
+
+/// Where the parts stand: a shift for each visible part of the design, in order; others get none.
+std::vector<mesh::Vec3> rowOf(const core::Design& design, const ViewState& state);
+
+/// Where a plane passes a box, a little enlarged: corners of a convex polygon in order; empty when it misses. Clipped
+/// to the given sides of other planes.
+std::vector<mesh::Vec3> planeThroughBox(const mesh::Plane& plane, const mesh::Box3& box,
+                                        const std::vector<std::pair<mesh::Plane, bool>>& sides);
+
+} // namespace quoin::ui
