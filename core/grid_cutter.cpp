@@ -2,13 +2,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/grid_cutter.h"
 
+#include "core/clear_places.h"
 #include "core/section_score.h"
 #include "mesh/hull.h"
 #include "mesh/mass.h"
 #include "mesh/plane_cut.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <bit>
 
 namespace quoin::core {
 
@@ -28,6 +30,11 @@ constexpr int placesASide = 3;
 /// Another place is taken for its area alone only when the face is smaller than this share.
 constexpr double worthMoving = 0.9;
 
+/// A part in which marked places block all wanted cuts is cut anywhere between these shares of its length instead, so
+/// that they come apart; that counts as so many halvings.
+constexpr double asideFrom = 0.1, asideTo = 0.9;
+constexpr int asideHalvings = 4;
+
 double along(Vec3 v, int axis)
 {
     return v[axis];
@@ -43,20 +50,32 @@ struct Run {
     double even(int below) const { return from + (to - from) * below / cells; }
 };
 
+/// The cut that divides a run: cells on its two sides, and how far it may be moved.
+struct RunCut {
+    int below, above;
+    double at, low, high;
+};
+
 class Cutting {
 public:
-    Cutting(const GridWay& way, const GridJob& job) : m_way(way), m_job(job) {}
+    Cutting(const GridWay& way, const GridJob& job) : m_way(way), m_job(job), m_within(job.within) {}
 
     Result<CutTree> leaf(const Mesh& mesh, const SolidCloud& cloud, const std::optional<CellCounts>& wanted,
                          int halvings);
 
 private:
+    Result<CutTree> divided(const Mesh& mesh, const SolidCloud& cloud, const CellCounts& counts,
+                            std::optional<LeafFit> fit, int halvings);
     Result<CutTree> run(const Mesh& mesh, const SolidCloud& cloud, const Run& run, int halvings);
     Result<CutTree> halved(const Mesh& mesh, const SolidCloud& cloud, std::optional<LeafFit> fit, int halvings);
     Result<std::optional<CutTree>> fewer(const Mesh& mesh, const Run& run);
     template <class Side>
     Result<CutTree> split(const Mesh& mesh, const SolidCloud& cloud, const Plane& plane, Side&& side);
-    double bestPlace(const Mesh& mesh, const Run& run, int below) const;
+    Result<RunCut> middleCut(const Run& run) const;
+    double bestPlace(const Mesh& mesh, int axis, const RunCut& cut, double cell) const;
+    std::optional<double> clearOf(int axis, double wanted, OffsetRange within) const;
+    bool clear(const Plane& plane) const;
+    Problem inTheWay(int axis, double from, double to, double longest) const;
     std::optional<LeafFit> tried(const LeafBodies& bodies, const SolidCloud* cloud) const;
     std::optional<CutTree> whole(const Mesh& mesh, const SolidCloud* cloud);
     std::optional<Problem> stopped() const;
@@ -64,6 +83,7 @@ private:
 
     const GridWay& m_way;
     const GridJob& m_job;
+    std::vector<HalfSpace> m_within; ///< the cell being cut; kept only when there are marked places
     int m_pieces = 0;
 };
 
@@ -119,7 +139,11 @@ Result<CutTree> Cutting::split(const Mesh& mesh, const SolidCloud& cloud, const 
             tree.withoutRoom = scoreOf(*section).withoutRoom;
     for (const bool above : {false, true}) {
         Mesh half = std::move(above ? halves->above : halves->below);
+        if (m_job.keepClear)
+            m_within.push_back({plane, above});
         auto child = side(half, cloud.side(plane, above), above);
+        if (m_job.keepClear)
+            m_within.pop_back();
         if (!child)
             return child;
         tree.pieces += child->pieces;
@@ -143,30 +167,51 @@ Result<CutTree> Cutting::leaf(const Mesh& mesh, const SolidCloud& cloud, const s
             m_pieces += fit->pieces;
             return leafOf(mesh, *fit);
         }
-        if (const auto plane = partingPlane(m_job.islandsApart ? bodies : LeafBodies(mesh, true), m_way.frame))
+        const auto plane = partingPlane(m_job.islandsApart ? bodies : LeafBodies(mesh, true), m_way.frame);
+        if (plane && clear(*plane))
             return split(mesh, cloud, *plane, [&](const Mesh& half, const SolidCloud& part, bool) {
                 return leaf(half, part, std::nullopt, halvings);
             });
     }
-    const mesh::Box3 box = boundsIn(m_way.frame, mesh.points);
     // Boxes turned freely take long to try: the whole was divided with them in mind, its parts are not.
     const FitOptions onFaces{m_job.fit.marginMm, false};
-    const auto counts = wanted ? wanted : fewestCells(m_way.frame, box.extents(), cloud, m_job.beds, onFaces);
+    const Vec3 extents = boundsIn(m_way.frame, mesh.points).extents();
+    const auto counts = wanted ? wanted : fewestCells(m_way.frame, extents, cloud, m_job.beds, onFaces);
     if (!counts || *counts == CellCounts{1, 1, 1})
         return halved(mesh, cloud, fit, halvings);
-    const auto wants = [&](int axis) { return (*counts)[static_cast<std::size_t>(axis)] > 1; };
-    const int axis = *std::find_if(m_way.order.begin(), m_way.order.end(), wants);
-    const Vec3 cell{box.extents().x / (*counts)[0], box.extents().y / (*counts)[1], box.extents().z / (*counts)[2]};
-    const Run all{axis, along(box.min, axis), along(box.max, axis), (*counts)[static_cast<std::size_t>(axis)],
-                  longestCellMm(cell, axis, along(cell, axis), m_job.beds, m_job.fit.marginMm)};
-    if (std::count_if(counts->begin(), counts->end(), [](int n) { return n > 1; }) == 1) {
-        auto better = fewer(mesh, all);
-        if (!better)
-            return better.problem();
-        if (*better)
-            return std::move(**better);
+    return divided(mesh, cloud, *counts, std::move(fit), halvings);
+}
+
+/// Divides along the first axis of the order that wants dividing; where marked places block that one, along the next;
+/// where they block all, anywhere, so that the parts may do better.
+Result<CutTree> Cutting::divided(const Mesh& mesh, const SolidCloud& cloud, const CellCounts& counts,
+                                 std::optional<LeafFit> fit, int halvings)
+{
+    const mesh::Box3 box = boundsIn(m_way.frame, mesh.points);
+    const Vec3 cell{box.extents().x / counts[0], box.extents().y / counts[1], box.extents().z / counts[2]};
+    const bool oneWay = std::count_if(counts.begin(), counts.end(), [](int n) { return n > 1; }) == 1;
+    std::optional<Problem> blocked;
+    for (const int axis : m_way.order) {
+        const int cells = counts[static_cast<std::size_t>(axis)];
+        if (cells < 2)
+            continue;
+        const Run all{axis, along(box.min, axis), along(box.max, axis), cells,
+                      longestCellMm(cell, axis, along(cell, axis), m_job.beds, m_job.fit.marginMm)};
+        if (oneWay) {
+            auto better = fewer(mesh, all);
+            if (!better)
+                return better.problem();
+            if (*better)
+                return std::move(**better);
+        }
+        if (const auto cut = middleCut(all); !cut)
+            blocked = cut.problem();
+        else
+            return run(mesh, cloud, all, halvings);
     }
-    return run(mesh, cloud, all, halvings);
+    if (halvings + asideHalvings > mostHalvings)
+        return *blocked;
+    return halved(mesh, cloud, std::move(fit), halvings + asideHalvings);
 }
 
 /// Tries with fewer cells than boxes would need, as long as every cell fits in one go: the shape may allow it.
@@ -180,7 +225,10 @@ Result<std::optional<CutTree>> Cutting::fewer(const Mesh& mesh, const Run& all)
             return whole(part, nullptr);
         // The first cell alone first: when it doesn't fit, no time is lost with the others.
         bool failed = false;
-        const double at = r.even(1);
+        const auto place = clearOf(r.axis, r.even(1), {r.from, r.to});
+        if (!place)
+            return std::optional<CutTree>{};
+        const double at = *place;
         auto tree = split(part, SolidCloud::none(), planeAt(r.axis, at),
                           [&](const Mesh& half, const SolidCloud&, bool above) -> Result<CutTree> {
                               if (failed)
@@ -219,12 +267,14 @@ Result<CutTree> Cutting::run(const Mesh& mesh, const SolidCloud& cloud, const Ru
         return leaf(mesh, cloud, std::nullopt, halvings);
     if (auto problem = stopped())
         return *problem;
-    const int below = r.cells / 2;
-    const double at = m_way.choosePlaces ? bestPlace(mesh, r, below) : r.even(below);
+    const auto cut = middleCut(r);
+    if (!cut)
+        return cut.problem();
+    const double at = m_way.choosePlaces ? bestPlace(mesh, r.axis, *cut, (r.to - r.from) / r.cells) : cut->at;
     return split(mesh, cloud, planeAt(r.axis, at),
                  [&](const Mesh& half, const SolidCloud& part, bool above) -> Result<CutTree> {
-                     const Run rest = above ? Run{r.axis, at, r.to, r.cells - below, r.longest}
-                                            : Run{r.axis, r.from, at, below, r.longest};
+                     const Run rest = above ? Run{r.axis, at, r.to, cut->above, r.longest}
+                                            : Run{r.axis, r.from, at, cut->below, r.longest};
                      // Cells that fit together stay together.
                      if (rest.cells > 1)
                          if (auto one = whole(half, &part))
@@ -233,13 +283,58 @@ Result<CutTree> Cutting::run(const Mesh& mesh, const SolidCloud& cloud, const Ru
                  });
 }
 
-/// The place for a plane within its slack: fewer islands, more room for joints, clearly less area; else the even one.
-double Cutting::bestPlace(const Mesh& mesh, const Run& r, int below) const
+/// The middle cut of an even division; with marked places, of the one that keeps clear of them.
+Result<RunCut> Cutting::middleCut(const Run& r) const
 {
-    const double even = r.even(below), cell = (r.to - r.from) / r.cells;
-    const double low = std::max({r.to - (r.cells - below) * r.longest, even - mostShift * cell});
-    const double high = std::min({r.from + below * r.longest, even + mostShift * cell});
-    const auto section = mesh::sectionByPlane(mesh, planeAt(r.axis, even));
+    if (!m_job.keepClear) {
+        const int below = r.cells / 2;
+        return RunCut{below, r.cells - below, r.even(below), r.to - (r.cells - below) * r.longest,
+                      r.from + below * r.longest};
+    }
+    const auto free = m_job.keepClear->freeOffsets(planeAt(r.axis, 0).normal, r.from, r.to, m_within);
+    const auto places = clearPlaces(r.from, r.to, r.cells, r.longest, free);
+    if (!places || places->empty())
+        return inTheWay(r.axis, r.from, r.to, r.longest);
+    const int cells = static_cast<int>(places->size()) + 1, below = cells / 2;
+    const ClearPlace& place = (*places)[static_cast<std::size_t>(below) - 1];
+    return RunCut{below, cells - below, place.at, place.low, place.high};
+}
+
+Problem Cutting::inTheWay(int axis, double from, double to, double longest) const
+{
+    const Vec3 n = planeAt(axis, 0).normal;
+    const OffsetRange blocked = longestBlocked(from, to, m_job.keepClear->freeOffsets(n, from, to, m_within));
+    const auto place = m_job.keepClear->crossing({n, (blocked.from + blocked.to) / 2}, m_within);
+    return Problem{Reason::DoesNotFit,
+                   fmt::format("marked places leave no gap for a cut over {:.1f} mm along ({:.2f}, {:.2f}, {:.2f}), "
+                               "where a piece may be {:.1f} mm long",
+                               blocked.to - blocked.from, n.x, n.y, n.z, longest),
+                   {},
+                   place ? fmt::format("({:.1f}, {:.1f}, {:.1f}) mm", place->x, place->y, place->z) : "",
+                   {}};
+}
+
+/// The wanted offset, or the nearest one that keeps clear of marked places; nullopt when there is none.
+std::optional<double> Cutting::clearOf(int axis, double wanted, OffsetRange within) const
+{
+    if (!m_job.keepClear)
+        return wanted;
+    return nearestFree(wanted, within,
+                       m_job.keepClear->freeOffsets(planeAt(axis, 0).normal, within.from, within.to, m_within));
+}
+
+bool Cutting::clear(const Plane& plane) const
+{
+    return !m_job.keepClear || !m_job.keepClear->crossedBy(plane, m_within);
+}
+
+/// The place for a plane within its slack: fewer islands, more room for joints, clearly less area; else the even one.
+double Cutting::bestPlace(const Mesh& mesh, int axis, const RunCut& cut, double cell) const
+{
+    const double even = cut.at;
+    const double low = std::max(cut.low, even - mostShift * cell);
+    const double high = std::min(cut.high, even + mostShift * cell);
+    const auto section = mesh::sectionByPlane(mesh, planeAt(axis, even));
     double best = even;
     std::optional<SectionScore> least;
     if (section)
@@ -247,7 +342,9 @@ double Cutting::bestPlace(const Mesh& mesh, const Run& r, int below) const
     for (const double end : {low, high})
         for (int i = 1; i <= placesASide && (end - even) * (end == low ? -1 : 1) > 0; ++i) {
             const double at = even + (end - even) * i / placesASide;
-            const auto other = mesh::sectionByPlane(mesh, planeAt(r.axis, at));
+            if (!clear(planeAt(axis, at)))
+                continue;
+            const auto other = mesh::sectionByPlane(mesh, planeAt(axis, at));
             if (!other)
                 continue;
             SectionScore score = scoreOf(*other);
@@ -273,12 +370,20 @@ Result<CutTree> Cutting::halved(const Mesh& mesh, const SolidCloud& cloud, std::
         return doesNotFit(fit->misfits.front(), m_job.fit);
     const mesh::Box3 box = boundsIn(m_way.frame, fit->misfits.front().outline);
     const Vec3 e = box.extents();
-    const int axis = e.x >= e.y && e.x >= e.z ? 0 : e.y >= e.z ? 1 : 2;
-    const Run two{axis, along(box.min, axis), along(box.max, axis), 2, along(e, axis)};
-    const double at = m_way.choosePlaces ? bestPlace(mesh, two, 1) : two.even(1);
-    return split(mesh, cloud, planeAt(axis, at), [&](const Mesh& half, const SolidCloud& part, bool) {
-        return leaf(half, part, std::nullopt, halvings + 1);
-    });
+    std::array<int, 3> axes{0, 1, 2};
+    std::stable_sort(axes.begin(), axes.end(), [&](int a, int b) { return e[a] > e[b]; });
+    for (const int axis : axes) {
+        const double from = along(box.min, axis), to = along(box.max, axis), middle = from + (to - from) / 2;
+        const auto place = clearOf(axis, middle, {from + asideFrom * (to - from), from + asideTo * (to - from)});
+        if (!place)
+            continue;
+        const RunCut cut{1, 1, *place, from, to};
+        const double at = m_way.choosePlaces ? bestPlace(mesh, axis, cut, (to - from) / 2) : *place;
+        return split(mesh, cloud, planeAt(axis, at), [&](const Mesh& half, const SolidCloud& part, bool) {
+            return leaf(half, part, std::nullopt, halvings + 1);
+        });
+    }
+    return inTheWay(axes[0], along(box.min, axes[0]), along(box.max, axes[0]), 0);
 }
 
 } // namespace
@@ -314,27 +419,6 @@ std::optional<Plane> partingPlane(const LeafBodies& bodies, const GridFrame& fra
     return best;
 }
 
-CutTree leafOf(const Mesh& mesh, const LeafFit& fit)
-{
-    CutTree leaf;
-    leaf.pieces = fit.pieces;
-    leaf.sum = checksum(mesh);
-    return leaf;
-}
-
-int appendTo(CutPlan& plan, const CutTree& tree)
-{
-    if (!tree.below)
-        return -1;
-    const std::size_t node = plan.nodes.size();
-    plan.nodes.push_back({tree.plane, -1, -1});
-    const int below = appendTo(plan, *tree.below);
-    plan.nodes[node].below = below;
-    const int above = appendTo(plan, *tree.above);
-    plan.nodes[node].above = above;
-    return static_cast<int>(node);
-}
-
 Result<CutTree> cutByGrid(const Mesh& leaf, const SolidCloud& cloud, const GridWay& way, const GridJob& job)
 {
     return Cutting(way, job).leaf(leaf, cloud, way.counts, 0);
@@ -356,19 +440,6 @@ std::optional<CellCounts> fewestCells(const GridFrame& frame, Vec3 extentsMm, co
         }
     }
     return best;
-}
-
-std::uint64_t checksum(const Mesh& mesh)
-{
-    std::uint64_t sum = 0xcbf29ce484222325ull;
-    const auto add = [&](std::uint64_t word) { sum = (sum ^ word) * 0x100000001b3ull; };
-    for (const Vec3 p : mesh.points)
-        for (const double v : {p.x, p.y, p.z})
-            add(std::bit_cast<std::uint64_t>(v));
-    for (const mesh::Triangle& t : mesh.triangles)
-        for (const mesh::Index v : t)
-            add(v);
-    return sum;
 }
 
 } // namespace quoin::core

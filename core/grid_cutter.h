@@ -3,37 +3,17 @@
 #pragma once
 
 #include "core/cell_grid.h"
-#include "core/cut_plan.h"
+#include "core/cut_tree.h"
+#include "core/keep_clear.h"
 #include "core/leaf_fit.h"
 #include "core/solid_cloud.h"
 #include "mesh/context.h"
 #include "mesh/result.h"
 
 #include <chrono>
-#include <cstdint>
-#include <memory>
 #include <optional>
 
 namespace quoin::core {
-
-/// Cuts being worked out: a leaf (no children), or a plane and what lies on its two sides.
-struct CutTree {
-    mesh::Plane plane;
-    std::unique_ptr<CutTree> below, above;
-    int pieces = 0;        ///< of everything under this node
-    int withoutRoom = 0;   ///< islands of its cuts that don't take two dowels (core/section_score.h)
-    double areaMm2 = 0;    ///< of its cuts
-    std::uint64_t sum = 0; ///< of a leaf: checksum of the mesh that was fitted
-};
-
-/// A checksum of points and triangles: the same for the same mesh only, for all that matters here (FNV-1a).
-std::uint64_t checksum(const mesh::Mesh& mesh);
-
-/// A mesh that fits as it is.
-CutTree leafOf(const mesh::Mesh& mesh, const LeafFit& fit);
-
-/// Adds a tree's cuts to a plan. @return the node, or -1 for a leaf
-int appendTo(CutPlan& plan, const CutTree& tree);
 
 /// One way of cutting by a grid.
 struct GridWay {
@@ -52,6 +32,8 @@ struct GridJob {
     const Context& context;
     std::optional<std::chrono::steady_clock::time_point> deadline; ///< none: until it is finished
     int mostPieces = 1'000'000;                                    ///< give up beyond these
+    const KeepClear* keepClear = nullptr;                          ///< places that no cut may pass; may be null
+    std::vector<HalfSpace> within{};                               ///< the cell that the mesh lies in
 };
 
 /// A plane across an axis of the frame that parts the bodies of a mesh without cutting any, the one nearest to the
@@ -61,8 +43,11 @@ std::optional<mesh::Plane> partingPlane(const LeafBodies& bodies, const GridFram
 /// Cuts a mesh until every piece fits: what fits is left whole; what doesn't is divided evenly along the first axis of
 /// the order that wants dividing, middle plane first, then each part by itself. Bodies that a plane can part without
 /// cutting are parted. A part that should fit as a box but doesn't as it is (no flat face to stand on the right way) is
-/// halved along its longest side.
-/// @return Cancelled also when the deadline or the number of pieces is passed; DoesNotFit when halving comes to its end
+/// halved along its longest side. Planes keep clear of marked places: within their slack, else with more cells, else
+/// along another axis.
+/// @return Cancelled also when the deadline or the number of pieces is passed; DoesNotFit when halving comes to its
+/// end,
+///         or when marked places leave no way
 Result<CutTree> cutByGrid(const mesh::Mesh& leaf, const SolidCloud& cloud, const GridWay& way, const GridJob& job);
 
 /// The division of a box that holds material in the fewest cells; ties go to the fewest cells in all, then to the least

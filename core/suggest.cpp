@@ -3,14 +3,14 @@
 #include "core/suggest.h"
 
 #include "core/bed_room.h"
-#include "core/grid_cutter.h"
+#include "core/grid_search.h"
+#include "core/marks_in_the_way.h"
 #include "mesh/plane_cut.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <set>
-#include <tuple>
 
 namespace quoin::core {
 
@@ -19,217 +19,40 @@ using mesh::Mesh;
 
 namespace {
 
-/// Grids that are really cut, at most, and those of them that are cut again with moved planes.
-constexpr std::size_t mostWays = 12;
-constexpr std::size_t movedWays = 2;
-
-/// A grid whose estimate is this much above the best result so far is not cut.
-constexpr double hopeless = 1.5;
+/// How much of the progress the first answers are taken to be.
+constexpr double firstShare = 0.3;
 
 Problem cancelled()
 {
     return Problem{Reason::Cancelled, "cancelled while looking for cuts", {}, {}, {}};
 }
 
-bool better(const CutTree& a, const CutTree& b)
-{
-    return std::tie(a.pieces, a.withoutRoom, a.areaMm2) < std::tie(b.pieces, b.withoutRoom, b.areaMm2);
-}
-
-std::string wordsFor(const GridWay& way)
-{
-    return fmt::format("a grid of {} x {} x {} cells {}", way.counts[0], way.counts[1], way.counts[2], way.frame.words);
-}
-
-/// The axes by the number of cells along them, the most first: fewer and larger faces are cut again.
-std::array<int, 3> mostFirst(const CellCounts& counts)
-{
-    std::array<int, 3> order{0, 1, 2};
-    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
-        return counts[static_cast<std::size_t>(a)] > counts[static_cast<std::size_t>(b)];
-    });
-    return order;
-}
-
-/// Cuts of one leaf of the user's plan, and in which way they were found.
-struct Found {
-    CutTree tree;
-    std::string words;
+/// A leaf of the user's plan: it fits, or bodies in it are parted by a plane, or a grid is looked for.
+struct Branch {
+    std::optional<CutTree> fits;
+    mesh::Plane plane;
+    std::unique_ptr<Branch> below, above;
+    std::unique_ptr<GridSearch> search;
 };
 
-/// Looks for the best grid for one leaf.
-class GridSearch {
-public:
-    GridSearch(const Mesh& leaf, const std::vector<Bed>& beds, const SuggestOptions& options, const Context& context,
-               Clock::time_point deadline)
-        : m_leaf(leaf),
-          m_beds(beds),
-          m_options(options),
-          m_context(context),
-          m_deadline(deadline),
-          m_shape(leaf),
-          m_cloud(leaf, m_shape.outline(), options.seed)
-    {
-    }
-
-    Result<Found> best(int leastPieces);
-    int tried() const { return m_tried; }
-
-private:
-    std::vector<GridWay> ways() const;
-    void attempt(const GridWay& way);
-    bool done() const { return m_context.cancelled() || Clock::now() > m_deadline; }
-
-    const Mesh& m_leaf;
-    const std::vector<Bed>& m_beds;
-    const SuggestOptions& m_options;
-    const Context& m_context;
-    Clock::time_point m_deadline;
-    PieceShape m_shape;
-    SolidCloud m_cloud;
-    int m_tried = 0;
-    std::optional<CutTree> m_best;
-    GridWay m_bestWay;
-    std::optional<Problem> m_problem;
-};
-
-/// All grids, by estimate; the best along the part's own axes is among the first two, so that the plain grid is always
-/// tried.
-std::vector<GridWay> GridSearch::ways() const
+/// Adds what is known of a branch to a plan. @return the node, or -1 for a leaf
+int appendTo(CutPlan& plan, const Branch& branch)
 {
-    std::vector<GridWay> all;
-    const std::vector<GridFrame> frames = gridFrames(m_shape, mesh::massProperties(m_leaf));
-    for (const GridFrame& frame : frames) {
-        const mesh::Vec3 extents = boundsIn(frame, m_shape.outline()).extents();
-        for (const CellCounts& n : leastCellCounts(extents, m_beds, m_options.fit))
-            all.push_back({frame, n, mostFirst(n), false, m_cloud.cellsHeld(frame, n)});
-    }
-    std::stable_sort(all.begin(), all.end(),
-                     [](const GridWay& a, const GridWay& b) { return a.cellsHeld < b.cellsHeld; });
-    const auto plain =
-        std::find_if(all.begin(), all.end(), [&](const GridWay& w) { return w.frame.words == frames.front().words; });
-    if (plain != all.end() && plain - all.begin() > 1)
-        std::rotate(all.begin() + 1, plain, plain + 1);
-    all.resize(std::min(all.size(), mostWays));
-    return all;
+    if (!branch.below)
+        return appendTo(plan, branch.search ? branch.search->best() : *branch.fits);
+    const std::size_t node = plan.nodes.size();
+    plan.nodes.push_back({branch.plane, -1, -1});
+    const int below = appendTo(plan, *branch.below);
+    plan.nodes[node].below = below;
+    const int above = appendTo(plan, *branch.above);
+    plan.nodes[node].above = above;
+    return static_cast<int>(node);
 }
 
-void GridSearch::attempt(const GridWay& way)
+/// Puts a branch in the place of a leaf of the plan.
+void attach(CutPlan& plan, const Path& path, const Branch& branch)
 {
-    GridJob job{m_beds, m_options.fit, m_options.islandsApart, m_context, std::nullopt};
-    if (m_best) {
-        job.deadline = m_deadline;
-        job.mostPieces = m_best->pieces;
-    }
-    ++m_tried;
-    auto tree = cutByGrid(m_leaf, m_cloud, way, job);
-    if (!tree) {
-        if (!m_problem && tree.problem().reason != Reason::Cancelled)
-            m_problem = tree.problem();
-        return;
-    }
-    if (!m_best || better(*tree, *m_best)) {
-        m_best = std::move(*tree);
-        m_bestWay = way;
-    }
-}
-
-Result<Found> GridSearch::best(int leastPieces)
-{
-    const std::vector<GridWay> all = ways();
-    for (std::size_t i = 0; i < all.size() && !m_context.cancelled(); ++i) {
-        if (m_best && (done() || m_best->pieces <= leastPieces))
-            break;
-        m_context.report(static_cast<double>(i) / static_cast<double>(all.size() + movedWays), "looking for cuts");
-        if (!m_best || static_cast<double>(all[i].cellsHeld) <= hopeless * m_best->pieces)
-            attempt(all[i]);
-    }
-    if (m_best) {
-        GridWay way = m_bestWay;
-        std::sort(way.order.begin(), way.order.end());
-        do {
-            if (!done() && way.order != m_bestWay.order && m_best->pieces > leastPieces)
-                attempt(way);
-        } while (std::next_permutation(way.order.begin(), way.order.end()));
-        way = m_bestWay;
-        way.choosePlaces = true;
-        if (!done())
-            attempt(way);
-    }
-    if (m_context.cancelled())
-        return cancelled();
-    if (!m_best)
-        return m_problem ? *m_problem
-                         : Problem{Reason::DoesNotFit,
-                                   fmt::format("the part would take more than {:g} cells of a grid", mostCells),
-                                   {},
-                                   {},
-                                   "Give a larger bed or a smaller scale."};
-    return Found{std::move(*m_best), wordsFor(m_bestWay)};
-}
-
-/// What one call of suggestGrid carries along.
-struct Job {
-    const Mesh& part;
-    const std::vector<Bed>& beds;
-    const SuggestOptions& options;
-    const Context& context;
-    Clock::time_point deadline;
-    Suggestion out;
-    std::vector<std::string> ways;
-    std::set<std::uint64_t> fitted; ///< checksums of the leaves that are known to fit
-
-    bool isWhole(const Mesh& leaf) const { return leaf.triangles.size() == part.triangles.size(); }
-};
-
-Problem nothingToCut(const char* what)
-{
-    return Problem{Reason::BadArgument, what, {}, {}, {}};
-}
-
-/// Cuts what a leaf of the user's plan holds; bodies that a plane parts without cutting get grids of their own.
-Result<CutTree> completed(const Mesh& leaf, Job& job)
-{
-    if (job.context.cancelled())
-        return cancelled();
-    const LeafBodies bodies(leaf, job.options.islandsApart);
-    const LeafFit fit = fitLeaf(bodies, job.beds, job.options.fit);
-    if (fit.fits())
-        return leafOf(leaf, fit);
-    const GridFrame own{{mesh::Vec3{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}, {}};
-    if (const auto plane = partingPlane(job.options.islandsApart ? bodies : LeafBodies(leaf, true), own)) {
-        mesh::CutOptions cut;
-        cut.withLabels = false;
-        auto halves = mesh::cutByPlane(leaf, *plane, cut);
-        if (!halves)
-            return halves.problem();
-        CutTree tree;
-        tree.plane = *plane;
-        for (const bool above : {false, true}) {
-            auto child = completed(above ? halves->above : halves->below, job);
-            if (!child)
-                return child;
-            tree.pieces += child->pieces;
-            (above ? tree.above : tree.below) = std::make_unique<CutTree>(std::move(*child));
-        }
-        return tree;
-    }
-    GridSearch search(leaf, job.beds, job.options, job.context, job.deadline);
-    const LowerBound bound = job.isWhole(leaf)
-                                 ? job.out.bound
-                                 : lowerBound(leaf, job.beds, job.options.fit.marginMm, job.options.islandsApart);
-    auto found = search.best(bound.pieces);
-    job.out.gridsTried += search.tried();
-    if (!found)
-        return found.problem();
-    job.ways.push_back(std::move(found->words));
-    return std::move(found->tree);
-}
-
-/// Puts a tree in the place of a leaf of the plan.
-void attach(CutPlan& plan, const Path& path, const CutTree& tree)
-{
-    const int node = appendTo(plan, tree);
+    const int node = appendTo(plan, branch);
     if (path.empty() || node < 0)
         return;
     CutPlan::Node& parent = plan.nodes[static_cast<std::size_t>(path.back().node)];
@@ -256,23 +79,196 @@ void noteSums(const CutTree& tree, std::set<std::uint64_t>& sums)
     noteSums(*tree.above, sums);
 }
 
-/// The plan as the job will carry it out: every piece must fit. A leaf that is the very mesh that was fitted before
-/// isn't fitted again. Sets the number of pieces.
-Status proved(Job& job)
+void noteSums(const Branch& branch, std::set<std::uint64_t>& sums)
 {
-    auto leaves = cutByPlan(job.part, job.out.plan, job.context);
+    if (!branch.below) {
+        noteSums(branch.search ? branch.search->best() : *branch.fits, sums);
+        return;
+    }
+    noteSums(*branch.below, sums);
+    noteSums(*branch.above, sums);
+}
+
+std::vector<HalfSpace> cellOf(const CutPlan& plan, const Path& path)
+{
+    std::vector<HalfSpace> cell;
+    for (const Step& step : path)
+        cell.push_back({plan.nodes[static_cast<std::size_t>(step.node)].plane, step.above});
+    return cell;
+}
+
+/// One call of suggestGrid.
+class Job {
+public:
+    Job(const Mesh& part, const CutPlan& start, const std::vector<Bed>& beds, const SuggestOptions& options,
+        const Context& context)
+        : m_part(part),
+          m_start(start),
+          m_options(options),
+          m_shared{beds, options, context, Clock::now() + allowed(options)},
+          m_bound(lowerBound(part, beds, options.fit.marginMm, options.islandsApart))
+    {
+    }
+
+    Result<Suggestion> run(std::vector<Leaf> leaves);
+
+private:
+    static Clock::duration allowed(const SuggestOptions& options)
+    {
+        const auto seconds = std::chrono::duration<double>(std::max(0.0, options.seconds));
+        return std::chrono::duration_cast<Clock::duration>(seconds);
+    }
+
+    Result<Branch> branchFor(Mesh leaf, std::vector<HalfSpace> cell);
+    Status searchAll();
+    void tellBetter();
+    Result<Suggestion> proved(const Context& context) const;
+
+    const Mesh& m_part;
+    const CutPlan& m_start;
+    const SuggestOptions& m_options;
+    GridSearch::Shared m_shared;
+    LowerBound m_bound;
+    std::vector<std::pair<Path, Branch>> m_branches;
+    std::vector<GridSearch*> m_searches;
+    std::optional<Suggestion> m_told; ///< the best so far, if it was told
+};
+
+/// What a leaf of the user's plan asks for; bodies that a plane parts without cutting get grids of their own.
+Result<Branch> Job::branchFor(Mesh leaf, std::vector<HalfSpace> cell)
+{
+    if (m_shared.context.cancelled())
+        return cancelled();
+    const LeafBodies bodies(leaf, m_options.islandsApart);
+    const LeafFit fit = fitLeaf(bodies, m_shared.beds, m_options.fit);
+    Branch branch;
+    if (fit.fits()) {
+        branch.fits = leafOf(leaf, fit);
+        return branch;
+    }
+    const GridFrame own{{mesh::Vec3{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}, {}};
+    const auto plane = partingPlane(m_options.islandsApart ? bodies : LeafBodies(leaf, true), own);
+    if (plane && !(m_options.keepClear && m_options.keepClear->crossedBy(*plane, cell))) {
+        mesh::CutOptions cut;
+        cut.withLabels = false;
+        auto halves = mesh::cutByPlane(leaf, *plane, cut);
+        if (!halves)
+            return halves.problem();
+        branch.plane = *plane;
+        for (const bool above : {false, true}) {
+            std::vector<HalfSpace> half = cell;
+            half.push_back({*plane, above});
+            auto child = branchFor(std::move(above ? halves->above : halves->below), std::move(half));
+            if (!child)
+                return child;
+            (above ? branch.above : branch.below) = std::make_unique<Branch>(std::move(*child));
+        }
+        return branch;
+    }
+    const bool isWhole = leaf.triangles.size() == m_part.triangles.size();
+    const LowerBound bound =
+        isWhole ? m_bound : lowerBound(leaf, m_shared.beds, m_options.fit.marginMm, m_options.islandsApart);
+    branch.search = std::make_unique<GridSearch>(std::move(leaf), std::move(cell), bound.pieces, m_shared);
+    m_searches.push_back(branch.search.get());
+    return branch;
+}
+
+/// First answers for all, then better ones.
+Status Job::searchAll()
+{
+    const double count = static_cast<double>(m_searches.size());
+    const auto listen = [&](std::size_t i, double from, double share) {
+        m_searches[i]->onProgress = [this, i, from, share, count](double fraction) {
+            m_shared.context.report(from + share * (static_cast<double>(i) + fraction) / count, "looking for cuts");
+        };
+    };
+    for (std::size_t i = 0; i < m_searches.size(); ++i) {
+        listen(i, 0, firstShare);
+        if (const Status found = m_searches[i]->first(); !found)
+            return found;
+    }
+    tellBetter();
+    for (std::size_t i = 0; i < m_searches.size(); ++i) {
+        listen(i, firstShare, 1 - firstShare);
+        m_searches[i]->improve([this] { tellBetter(); });
+    }
+    return m_shared.context.cancelled() ? Status(cancelled()) : Done{};
+}
+
+void Job::tellBetter()
+{
+    m_told.reset();
+    if (!m_options.onBetter)
+        return;
+    // Not to be lost by cancelling in this moment.
+    if (auto found = proved(Context{})) {
+        m_told = std::move(*found);
+        m_options.onBetter(*m_told);
+    }
+}
+
+/// The plan as the job will carry it out: every piece must fit, no cut may pass a marked place. A leaf that is the very
+/// mesh that was fitted before isn't fitted again.
+Result<Suggestion> Job::proved(const Context& context) const
+{
+    Suggestion out;
+    out.bound = m_bound;
+    out.plan = m_start;
+    std::set<std::uint64_t> fitted;
+    for (const auto& [path, branch] : m_branches) {
+        attach(out.plan, path, branch);
+        noteSums(branch, fitted);
+    }
+    if (m_options.keepClear)
+        if (const auto place = passesMarked(out.plan, *m_options.keepClear))
+            return Problem{Reason::CutFailed,
+                           "a cut would pass a marked place",
+                           {},
+                           placeWords(*place),
+                           "Unmark a little more around this place."};
+    std::vector<std::string> ways;
+    for (const GridSearch* search : m_searches) {
+        out.gridsTried += search->tried();
+        ways.push_back(search->words());
+    }
+    out.words = wordsOf(ways, m_start);
+    auto leaves = cutByPlan(m_part, out.plan, context);
     if (!leaves)
         return leaves.problem();
     for (const Leaf& leaf : *leaves) {
-        const LeafBodies bodies(leaf.mesh, job.options.islandsApart);
-        job.out.pieces += static_cast<int>(bodies.size());
-        if (job.fitted.contains(checksum(leaf.mesh)))
+        const LeafBodies bodies(leaf.mesh, m_options.islandsApart);
+        out.pieces += static_cast<int>(bodies.size());
+        if (fitted.contains(checksum(leaf.mesh)))
             continue;
-        const LeafFit fit = fitLeaf(bodies, job.beds, job.options.fit, true);
+        const LeafFit fit = fitLeaf(bodies, m_shared.beds, m_options.fit, true);
         if (!fit.fits())
-            return doesNotFit(fit.misfits.front(), job.options.fit);
+            return doesNotFit(fit.misfits.front(), m_options.fit);
     }
-    return Done{};
+    return out;
+}
+
+Result<Suggestion> Job::run(std::vector<Leaf> leaves)
+{
+    for (Leaf& leaf : leaves) {
+        auto branch = branchFor(std::move(leaf.mesh), cellOf(m_start, leaf.path));
+        if (!branch)
+            return branch.problem();
+        m_branches.emplace_back(leaf.path, std::move(*branch));
+    }
+    if (const Status found = searchAll(); !found)
+        return m_options.keepClear && found.problem().reason == Reason::DoesNotFit ? marksBlock(found.problem())
+                                                                                   : found.problem();
+    if (!m_told)
+        return proved(m_shared.context);
+    m_told->gridsTried = 0;
+    for (const GridSearch* search : m_searches)
+        m_told->gridsTried += search->tried();
+    return std::move(*m_told);
+}
+
+Problem nothingToCut(const char* what)
+{
+    return Problem{Reason::BadArgument, what, {}, {}, {}};
 }
 
 } // namespace
@@ -298,23 +294,13 @@ Result<Suggestion> suggestGrid(const Mesh& part, const CutPlan& start, const std
     auto leaves = cutByPlan(part, start, context);
     if (!leaves)
         return leaves.problem();
-    const auto allowed = std::chrono::duration<double>(std::max(0.0, options.seconds));
-    Job job{part, beds, options, context, Clock::now() + std::chrono::duration_cast<Clock::duration>(allowed),
-            {},   {},   {}};
-    job.out.bound = lowerBound(part, beds, options.fit.marginMm, options.islandsApart);
-    job.out.plan = start;
-    for (const Leaf& leaf : *leaves) {
-        auto tree = completed(leaf.mesh, job);
-        if (!tree)
-            return tree.problem();
-        attach(job.out.plan, leaf.path, *tree);
-        noteSums(*tree, job.fitted);
-    }
-    job.out.words = wordsOf(job.ways, start);
-    if (const Status good = proved(job); !good)
-        return good.problem();
-    context.report(1, "looking for cuts");
-    return std::move(job.out);
+    if (options.keepClear)
+        if (const Status possible = marksAllow(*options.keepClear, start, beds, options.fit.marginMm); !possible)
+            return possible.problem();
+    auto found = Job(part, start, beds, options, context).run(std::move(*leaves));
+    if (found)
+        context.report(1, "looking for cuts");
+    return found;
 }
 
 } // namespace quoin::core

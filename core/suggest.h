@@ -4,17 +4,27 @@
 
 #include "core/bed_fit.h"
 #include "core/cut_plan.h"
+#include "core/keep_clear.h"
 #include "core/lower_bound.h"
 #include "mesh/context.h"
 #include "mesh/result.h"
 
+#include <functional>
+#include <memory>
+
 namespace quoin::core {
+
+struct Suggestion;
 
 struct SuggestOptions {
     FitOptions fit;
     bool islandsApart = true;
     unsigned seed = 1;
     double seconds = 30; ///< stop looking for a better grid after about this long; the first answer is always finished
+    std::shared_ptr<const KeepClear> keepClear; ///< places that no cut may pass; none when null
+    /// Hears, on the calling thread, of each complete answer that is better than the ones before: every piece fits.
+    /// So the best so far is known when the job is cancelled.
+    std::function<void(const Suggestion&)> onBetter;
 };
 
 struct Suggestion {
@@ -29,10 +39,12 @@ struct Suggestion {
 ///
 /// Every leaf is cut as a real mesh, its bodies counted and fitted on the beds; leaves that fit are not cut further,
 /// neighbours that fit together stay together, and a leaf that doesn't fit is cut again. Fewest pieces first, then
-/// seams with room for joints, then least cut area.
+/// seams with room for joints, then least cut area. Each part of the user's plan gets its first answer before any is
+/// bettered. Planes are moved to keep clear of marked places, or the grid is turned or made finer.
 /// @param start  cuts that must come first (may be empty)
-/// @return DoesNotFit when something can't be made to fit (it says what and by how much); never a plan with a piece
-///         that doesn't fit.
+/// @return DoesNotFit when something can't be made to fit, or marked places leave no way (it says what and by how
+///         much); BadArgument when a cut of the user's own passes a marked place; never a plan with a piece that
+///         doesn't fit or with a cut through a marked place.
 Result<Suggestion> suggestGrid(const mesh::Mesh& part, const CutPlan& start, const std::vector<Bed>& beds,
                                const SuggestOptions& options, const Context& context = {});
 
