@@ -3,6 +3,7 @@
 #include "mesh/write_model.h"
 
 #include "mesh/atomic_file.h"
+#include "mesh/exact_ply.h"
 #include "mesh/output_file.h"
 #include "mesh/write_check.h"
 
@@ -101,30 +102,8 @@ Status writePly(const std::filesystem::path& file, const Mesh& mesh)
     if (Status checked = checkWritable(file, mesh, std::numeric_limits<double>::max()); !checked)
         return checked;
     return writeAtomically(file, [&](const std::filesystem::path& temporary) {
-        const bool labelled = !mesh.labels.empty();
         OutputFile out(temporary);
-        out.append("ply\nformat binary_little_endian 1.0\ncomment quoin, unit mm\nelement vertex " +
-                   std::to_string(mesh.points.size()) +
-                   "\nproperty double x\nproperty double y\nproperty double z\nelement face " +
-                   std::to_string(mesh.triangles.size()) + "\nproperty list uchar uint vertex_indices\n" +
-                   (labelled ? "property int label\n" : "") + "end_header\n");
-        std::array<char, 3 * sizeof(double)> buffer{};
-        for (const Vec3& p : mesh.points) {
-            char* at = buffer.data();
-            put(at, p.x);
-            put(at, p.y);
-            put(at, p.z);
-            out.append({buffer.data(), buffer.size()});
-        }
-        for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
-            char* at = buffer.data();
-            put(at, std::uint8_t{3});
-            for (const Index v : mesh.triangles[i])
-                put(at, v);
-            if (labelled)
-                put(at, mesh.labels[i]);
-            out.append({buffer.data(), static_cast<std::size_t>(at - buffer.data())});
-        }
+        plyBytes(mesh, [&out](std::string_view block) { out.append(block); });
         return out.finish();
     });
 }
