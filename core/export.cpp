@@ -70,32 +70,13 @@ private:
     fs::path m_path;
 };
 
-Status mayWrite(const fs::path& folder, bool force)
+/// Whether the folder is what an export left: its project says so itself. A design or anything else of that name is
+/// the user's.
+bool isExport(const fs::path& folder)
 {
-    std::error_code error;
-    if (!fs::exists(folder, error))
-        return Done{};
-    if (!fs::is_directory(folder, error))
-        return Problem{Reason::FileExists,
-                       "a file of this name is in the way",
-                       folder.string(),
-                       {},
-                       "Choose another folder (--out)."};
-    if (fs::is_empty(folder, error))
-        return Done{};
-    if (!force)
-        return Problem{Reason::FileExists,
-                       "the folder is not empty",
-                       folder.string(),
-                       {},
-                       "Choose another folder, or replace an earlier export with --force."};
-    if (!fs::exists(folder / "project.quoin.json", error))
-        return Problem{Reason::FileExists,
-                       "the folder holds something other than an earlier export",
-                       folder.string(),
-                       {},
-                       "Choose another folder (--out); --force replaces exports only."};
-    return Done{};
+    std::ifstream in(folder / "project.quoin.json");
+    const nlohmann::json document = nlohmann::json::parse(in, nullptr, false);
+    return document.is_object() && document.contains("kind") && document["kind"] == "quoin project";
 }
 
 /// Piece files that the export standing in `folder` says it wrote.
@@ -221,10 +202,38 @@ Problem proofFailed(const Proof& proof, const fs::path& folder)
 
 } // namespace
 
+Status mayExport(const fs::path& folder, bool force)
+{
+    std::error_code error;
+    if (!fs::exists(folder, error))
+        return Done{};
+    if (!fs::is_directory(folder, error))
+        return Problem{Reason::FileExists,
+                       "a file of this name is in the way",
+                       folder.string(),
+                       {},
+                       "Choose another folder (--out)."};
+    if (fs::is_empty(folder, error))
+        return Done{};
+    if (!force)
+        return Problem{Reason::FileExists,
+                       "the folder is not empty",
+                       folder.string(),
+                       {},
+                       "Choose another folder, or have the earlier export in it replaced (--force)."};
+    if (!isExport(folder))
+        return Problem{Reason::FileExists,
+                       "the folder holds something other than an earlier export",
+                       folder.string(),
+                       {},
+                       "Choose another folder; only earlier exports are replaced."};
+    return Done{};
+}
+
 Result<Exported> exportProject(const Project& project, const fs::path& folder, const ExportOptions& options,
                                const Context& context)
 {
-    if (const Status s = mayWrite(folder, options.force); !s)
+    if (const Status s = mayExport(folder, options.force); !s)
         return s.problem();
     context.report(0.75, "sinking joints");
     auto jointed = jointedPieces(project.pieces, project.seams, project.plan, project.layout, context);

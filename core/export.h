@@ -26,6 +26,10 @@ struct Exported {
     std::size_t pieceFiles = 0;
 };
 
+/// Whether an export may go into a folder: one that isn't there, an empty one, or, with `force`, an earlier export.
+/// FileExists otherwise.
+Status mayExport(const std::filesystem::path& folder, bool force);
+
 /// Writes everything into a folder beside the wanted one, proves it from the files, then renames it into place. A run
 /// that fails, or whose proof fails, leaves what was there as it was.
 Result<Exported> exportProject(const Project& project, const std::filesystem::path& folder,

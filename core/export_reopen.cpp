@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/export_reopen.h"
 
+#include "core/design_json.h"
 #include "core/file_hash.h"
 #include "core/mesh_folder.h"
 #include "core/project_file.h"
@@ -41,6 +42,16 @@ Fit fitOf(const Project& project)
             if (std::abs(material->clearanceMm(fit) - project.jointOptions.clearanceMm) < sameClearanceMm)
                 return fit;
     return Fit::Sliding;
+}
+
+/// An export's project is checked for its form; that its numbers are in measure is checked as for any design.
+Status checkSane(const Design& design, const std::string& sha256, const fs::path& file)
+{
+    const DesignDocument document{design, {{keptName(sha256), sha256, design.parts[0].source->triangles.size()}}};
+    const auto again = designFromJson(toJson(document), file.string());
+    if (again)
+        return Done{};
+    return Problem{Reason::FileMalformed, again.problem().what, file.string(), {}, "Export it again."};
 }
 
 /// The exported plan as cuts, each within its own branch.
@@ -90,6 +101,8 @@ Result<ReopenedExport> designFromExport(const json& document, const fs::path& fi
     design.anyRotation = project->anyRotation;
     design.islandsApart = project->islandsApart;
     design = withPart(design, withCuts(std::move(part), *project));
+    if (const Status s = checkSane(design, *sha256, file); !s)
+        return s.problem();
     reopened.notes.push_back({Note::Severity::Info,
                               fmt::format("opened from an export: the part is at its full size ({:g} times the model "
                                           "{}), so its scale is 1; joints are laid out anew",
