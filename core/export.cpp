@@ -70,13 +70,51 @@ private:
     fs::path m_path;
 };
 
+/// Reads a document no further than to the kind that it says it is; projects are long.
+class KindReader : public nlohmann::json_sax<nlohmann::json> {
+public:
+    std::string kind;
+
+    bool key(std::string& name) override
+    {
+        m_next = m_depth == 1 && name == "kind";
+        return true;
+    }
+    bool string(std::string& value) override
+    {
+        if (m_next)
+            kind = value;
+        return !std::exchange(m_next, false);
+    }
+    bool start_object(std::size_t) override { return ++m_depth > 0; }
+    bool end_object() override { return --m_depth >= 0; }
+    bool start_array(std::size_t) override { return ++m_depth > 1; } // a list at the top is no project
+    bool end_array() override { return --m_depth >= 0; }
+    bool null() override { return !m_next; }
+    bool boolean(bool) override { return !m_next; }
+    bool number_integer(number_integer_t) override { return !m_next; }
+    bool number_unsigned(number_unsigned_t) override { return !m_next; }
+    bool number_float(number_float_t, const string_t&) override { return !m_next; }
+    bool binary(binary_t&) override { return false; }
+    bool parse_error(std::size_t, const std::string&, const nlohmann::detail::exception&) override { return false; }
+
+private:
+    int m_depth = 0;
+    bool m_next = false;
+};
+
 /// Whether the folder is what an export left: its project says so itself. A design or anything else of that name is
 /// the user's.
 bool isExport(const fs::path& folder)
 {
-    std::ifstream in(folder / "project.quoin.json");
-    const nlohmann::json document = nlohmann::json::parse(in, nullptr, false);
-    return document.is_object() && document.contains("kind") && document["kind"] == "quoin project";
+    const fs::path file = folder / "project.quoin.json";
+    std::error_code error;
+    if (!fs::is_regular_file(file, error))
+        return false;
+    std::ifstream in(file);
+    KindReader reader;
+    nlohmann::json::sax_parse(in, &reader);
+    return reader.kind == "quoin project";
 }
 
 /// Piece files that the export standing in `folder` says it wrote.

@@ -63,18 +63,15 @@ Result<std::vector<RealisedPtr>> realiseAll(const Design& design, const std::vec
     for (std::size_t i = 0; i < parts.size(); ++i) {
         const PartDesign& part = *parts[i];
         const auto known = options.known.find(part.id);
-        if (known != options.known.end() && known->second && known->second->stage == Realised::Stage::Jointed) {
-            all.push_back(known->second);
-        } else {
-            tellPart(options, i, parts);
-            auto realised = realise(design, part, {}, {}, context);
-            if (!realised) {
-                Problem problem = realised.problem();
-                problem.what = fmt::format("part \"{}\": {}", part.name, problem.what);
-                return problem;
-            }
-            all.push_back(std::move(*realised));
+        tellPart(options, i, parts);
+        auto realised =
+            realise(design, part, known == options.known.end() ? RealisedPtr{} : known->second, {}, context);
+        if (!realised) {
+            Problem problem = realised.problem();
+            problem.what = fmt::format("part \"{}\": {}", part.name, problem.what);
+            return problem;
         }
+        all.push_back(std::move(*realised));
         if (const PartReadiness r = readiness(part, all.back()); !r.ready())
             whyNot += fmt::format("{}part \"{}\": {}", whyNot.empty() ? "" : "; ", part.name, r.whyNot);
     }

@@ -36,7 +36,7 @@ std::vector<std::filesystem::path> exportFolders(const Design& design, const std
 struct DesignExportOptions {
     ExportOptions each;               ///< for every part
     std::vector<int> parts;           ///< ids; none: every part
-    std::map<int, RealisedPtr> known; ///< parts already worked out as the design has them, by id
+    std::map<int, RealisedPtr> known; ///< what was worked out before, by id: not done again
     /// Told of each part as it is begun; the context's fractions are of that part. May be empty.
     std::function<void(std::size_t index, std::size_t count, const std::string& name)> onPart;
 };

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/proof.h"
 
+#include "core/proof_groups.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -83,22 +85,9 @@ std::string escaped(std::string_view text)
     return out;
 }
 
-/// A number as people read it: six digits at most, no exponent for everyday sizes.
-std::string numberText(double value)
-{
-    if (!std::isfinite(value))
-        return std::isnan(value) ? "not a number" : value > 0 ? "infinite" : "-infinite";
-    const double size = std::abs(value);
-    if (size != 0 && (size >= 1e9 || size < 1e-4))
-        return fmt::format("{:.3g}", value);
-    if (size >= 1e6 || value == std::floor(value))
-        return fmt::format("{:.0f}", value);
-    return fmt::format("{:.6g}", value);
-}
-
 std::string relationText(const std::string& relation)
 {
-    return relation == "<=" ? "≤" : relation == ">=" ? "≥" : escaped(relation);
+    return escaped(relationSign(relation));
 }
 
 /// The parts list comes from a file that anyone may have edited: what isn't there or isn't of its kind is left out.
@@ -169,8 +158,8 @@ std::string verdictSection(const Proof& proof)
     for (const Claim& claim : proof.claims)
         if (!claim.holds && listed++ < shown)
             out += fmt::format("<li>{}: {} ({} {}, limit {} {})</li>", escaped(claim.subject), escaped(claim.text),
-                               numberText(claim.measured), escaped(claim.unit), relationText(claim.relation),
-                               numberText(claim.limit));
+                               claimNumber(claim.measured), escaped(claim.unit), relationText(claim.relation),
+                               claimNumber(claim.limit));
     if (failed > shown)
         out += fmt::format("<li>and {} more, below</li>", failed - shown);
     return out + "</ul></div>\n";
@@ -214,81 +203,23 @@ std::string partsSection(const json& pieces)
     return out + "</tbody></table></div>\n";
 }
 
-/// The measured number that comes nearest to its limit, or passes it by most; a failed claim before any other.
-const Claim& tightest(const std::vector<const Claim*>& group)
+std::string claimGroup(const ClaimGroup& group)
 {
-    const auto room = [](const Claim* c) {
-        return c->relation.starts_with('>')   ? c->measured - c->limit
-               : c->relation.starts_with('<') ? c->limit - c->measured
-                                              : -std::abs(c->measured - c->limit);
-    };
-    return **std::ranges::min_element(group, {}, [&](const Claim* c) { return std::pair(c->holds, room(c)); });
-}
-
-/// One line for a group whose claims say different things each.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 11> titles{{
-    {"file.read", "the files can be read"},
-    {"fit.room", "fits its bed, with the margin kept free"},
-    {"piece.side", "stays on its own side of every cut, so pieces can't overlap"},
-    {"piece.apart", "islands of one cell don't meet"},
-    {"piece.skin", "its skin is the part's, cut faces, bores and marks aside"},
-    {"joint.free", "the loose part in its place doesn't meet the pieces"},
-    {"joint.clearance", "the loose part keeps its clearance in the bore"},
-    {"joint.wall", "the wall around the bore, to the side and past its end"},
-    {"joint.size", "the loose part has the planned size and axis"},
-    {"seam.joint", "has a joint, or is reported as a plain face"},
-    {"fit.bed", "its bed is one of the project's"},
-}};
-
-std::string heading(const std::vector<const Claim*>& group)
-{
-    const bool oneText = std::ranges::all_of(group, [&](const Claim* c) { return c->text == group.front()->text; });
-    if (oneText)
-        return group.front()->text;
-    const auto title = std::ranges::find(titles, group.front()->id, [](const auto& t) { return std::string(t.first); });
-    if (title != titles.end())
-        return std::string(title->second);
-    std::string words = group.front()->id;
-    std::ranges::replace(words, '.', ' ');
-    std::ranges::replace(words, '-', ' ');
-    return words;
-}
-
-/// What a claim is about, by the first word of its id; those that belong together stand together.
-std::string_view chapterOf(const Claim& claim)
-{
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 8> chapters{{{"file", "The files"},
-                                                                                     {"list", "The files"},
-                                                                                     {"fit", "On the beds"},
-                                                                                     {"set", "The part rebuilt"},
-                                                                                     {"piece", "The part rebuilt"},
-                                                                                     {"joint", "Joints"},
-                                                                                     {"seam", "Joints"},
-                                                                                     {"assembly", "Assembly"}}};
-    const std::string first = claim.id.substr(0, claim.id.find('.'));
-    const auto found = std::ranges::find(chapters, first, [](const auto& c) { return std::string(c.first); });
-    return found == chapters.end() ? "Other" : found->second;
-}
-
-std::string claimGroup(const std::vector<const Claim*>& group)
-{
-    const auto failed = std::ranges::count_if(group, [](const Claim* c) { return !c->holds; });
-    const Claim& worst = tightest(group);
-    const bool oneText = heading(group) == group.front()->text;
+    const Claim& worst = *group.tightest;
+    const std::size_t count = group.claims.size();
     std::string out = fmt::format(
         "<details{}><summary><span class=\"mark {}\">{}</span><span class=what>{}</span><span class=worst>"
         "{}{} {} (limit {} {})</span></summary><div class=wide><table><thead><tr><th>Of{}<th class=n>Measured"
         "<th class=n>Limit<th>Unit<th>Verdict</tr></thead><tbody>\n",
-        failed > 0 ? " open" : "", failed > 0 ? "bad" : "good",
-        failed > 0 ? fmt::format("✗ {} of {}", failed, group.size()) : fmt::format("✓ {}", group.size()),
-        escaped(heading(group)), group.size() > 1 && worst.relation != "=" ? "tightest " : "",
-        numberText(worst.measured), escaped(worst.unit), relationText(worst.relation), numberText(worst.limit),
-        oneText ? "" : "<th>What");
-    for (const Claim* c : group)
+        group.failed > 0 ? " open" : "", group.failed > 0 ? "bad" : "good",
+        group.failed > 0 ? fmt::format("✗ {} of {}", group.failed, count) : fmt::format("✓ {}", count),
+        escaped(group.heading), count > 1 && worst.relation != "=" ? "tightest " : "", claimNumber(worst.measured),
+        escaped(worst.unit), relationText(worst.relation), claimNumber(worst.limit), group.oneText ? "" : "<th>What");
+    for (const Claim* c : group.claims)
         out += fmt::format("<tr><td>{}</td>{}<td class=n>{}</td><td class=n>{} {}</td><td>{}</td>"
                            "<td class={}>{}</td></tr>\n",
-                           escaped(c->subject), oneText ? "" : "<td>" + escaped(c->text) + "</td>",
-                           numberText(c->measured), relationText(c->relation), numberText(c->limit), escaped(c->unit),
+                           escaped(c->subject), group.oneText ? "" : "<td>" + escaped(c->text) + "</td>",
+                           claimNumber(c->measured), relationText(c->relation), claimNumber(c->limit), escaped(c->unit),
                            c->holds ? "good" : "bad", c->holds ? "holds" : "fails");
     return out + "</tbody></table></div></details>\n";
 }
@@ -297,34 +228,14 @@ std::string claimsSection(const Proof& proof)
 {
     if (proof.claims.empty())
         return "";
-    std::vector<std::vector<const Claim*>> groups; // in the order of their first claims
-    for (const Claim& claim : proof.claims) {
-        const auto group = std::ranges::find_if(groups, [&](const auto& g) { return g.front()->id == claim.id; });
-        if (group == groups.end())
-            groups.push_back({&claim});
-        else
-            group->push_back(&claim);
-    }
     std::string out = "<h2>What was checked</h2>\n";
-    std::vector<std::string_view> chapters;
-    for (const auto& group : groups)
-        if (std::ranges::find(chapters, chapterOf(*group.front())) == chapters.end())
-            chapters.push_back(chapterOf(*group.front()));
-    for (const std::string_view chapter : chapters) {
-        out += fmt::format("<h3>{}</h3>\n", chapter);
-        for (const auto& group : groups)
-            if (chapterOf(*group.front()) == chapter)
-                out += claimGroup(group);
+    std::string_view chapter;
+    for (const ClaimGroup& group : groupsOf(proof)) {
+        if (group.chapter != chapter)
+            out += fmt::format("<h3>{}</h3>\n", chapter = group.chapter);
+        out += claimGroup(group);
     }
     return out;
-}
-
-/// The list numbers its lines itself: a number that a line brings along is left out.
-std::string_view withoutNumber(std::string_view line)
-{
-    const std::size_t digits = line.find_first_not_of("0123456789");
-    const bool numbered = digits != std::string_view::npos && digits > 0 && line.substr(digits).starts_with(". ");
-    return numbered ? line.substr(digits + 2) : line;
 }
 
 std::string listSection(const char* title, const char* tag, const std::vector<std::string>& lines)

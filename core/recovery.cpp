@@ -25,7 +25,7 @@ using nlohmann::json;
 
 namespace {
 
-constexpr const char* designName = "design.quoin.json";
+constexpr const char* copyName = "design.quoin.json";
 constexpr const char* recordName = "session.json";
 constexpr const char* lockName = "lock";
 constexpr const char* recordKind = "quoin session";
@@ -128,7 +128,7 @@ std::string writtenAt(const fs::path& file)
 
 LostSession describe(const fs::path& session, const Result<Record>& record)
 {
-    LostSession lost{session, {}, writtenAt(session / designName), {}, {}};
+    LostSession lost{session, {}, writtenAt(session / copyName), {}, {}};
     if (record) {
         lost.originalFile = record->originalFile;
         lost.savedAt = record->savedAt;
@@ -211,7 +211,7 @@ Status RecoveryShelf::save(const Design& design, const fs::path& originalFile, c
     // The record comes first: a design without one would be recovered without knowing where it belongs.
     if (const Status s = writeRecord(design, originalFile); !s)
         return s;
-    return saveDesign(design, m_session / designName, m_keeper, context);
+    return saveDesign(design, m_session / copyName, m_keeper, context);
 }
 
 Status RecoveryShelf::close()
@@ -243,7 +243,7 @@ std::vector<LostSession> RecoveryShelf::lost() const
         const Result<Record> record = recordIn(session);
         if (inUse(session, record ? std::optional(record->process) : std::nullopt))
             continue;
-        if (fs::exists(session / designName, ignored))
+        if (fs::exists(session / copyName, ignored))
             found.push_back(describe(session, record));
         else if (fs::exists(session / lockName, ignored) && !justBegun(session))
             fs::remove_all(session, ignored); // ended before it had kept anything
@@ -256,7 +256,7 @@ std::vector<LostSession> RecoveryShelf::lost() const
 
 Result<OpenedDesign> RecoveryShelf::open(const LostSession& session, const OpenOptions& options, const Context& context)
 {
-    auto opened = openDesign(session.folder / designName, m_keeper, options, context);
+    auto opened = openDesign(session.folder / copyName, m_keeper, options, context);
     if (opened)
         opened->file = session.originalFile;
     return opened;

@@ -201,7 +201,7 @@ Result<Design> designOf(const SplitRequest& request, const Context& context)
     return std::move(decided->design);
 }
 
-Result<Project> split(const SplitRequest& r, const Context& context)
+Result<Project> split(const SplitRequest& r, const Context& context, Design* design)
 {
     auto decided = decide(r, context);
     if (!decided)
@@ -215,6 +215,8 @@ Result<Project> split(const SplitRequest& r, const Context& context)
     Project project = (*made)->project;
     project.suggestion = std::move(decided->suggestion);
     project.notes.insert(project.notes.begin(), decided->notes.begin(), decided->notes.end());
+    if (design != nullptr)
+        *design = std::move(decided->design);
     return project;
 }
 

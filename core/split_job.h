@@ -43,6 +43,7 @@ std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
 Result<Design> designOf(const SplitRequest& request, const Context& context = {});
 
 /// The same, worked out: everything up to the export. DoesNotFit when a piece fits no bed.
-Result<Project> split(const SplitRequest& request, const Context& context = {});
+/// @param design  if not null, gets what designOf gives
+Result<Project> split(const SplitRequest& request, const Context& context = {}, Design* design = nullptr);
 
 } // namespace quoin::core

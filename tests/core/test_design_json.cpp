@@ -183,7 +183,8 @@ TEST_CASE("design as JSON: a value missing, or replaced by nonsense, is refused 
     const json good = toJson(sample());
     const std::vector<json> nonsense{nullptr, "x", -1, 0, 1e300, -1e-300, 4000000000u, json::array(), json::object()};
     std::size_t refusals = 0, tries = 0;
-    for (const auto& [pointer, value] : good.flatten().items()) {
+    const json flat = good.flatten();
+    for (const auto& [pointer, value] : flat.items()) {
         json missing = good;
         const json::json_pointer place(pointer);
         auto& parent = missing[place.parent_pointer()];
@@ -199,7 +200,7 @@ TEST_CASE("design as JSON: a value missing, or replaced by nonsense, is refused 
             if (r.ok()) // then it says what it was told
                 CHECK(readBack(toJson(*r)).ok());
             else
-                CHECK_FALSE(r.problem().place.empty() && pointer != "/kind");
+                CHECK((!r.problem().place.empty() || pointer == "/kind" || pointer == "/version"));
         }
         const auto r = readBack(missing);
         CAPTURE(pointer);
