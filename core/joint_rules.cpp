@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace quoin::core {
 
@@ -122,20 +123,10 @@ void checkRoom(const JointScene& scene, const Joint& joint, Findings& findings)
 void checkOthers(const JointScene& scene, const std::vector<Joint>& joints, std::size_t which, Findings& findings)
 {
     const Joint& joint = joints[which];
-    const Seam& seam = scene.seams[joint.seam];
     for (std::size_t i = 0; i < joints.size(); ++i) {
         if (i == which)
             continue;
-        const Seam& other = scene.seams[joints[i].seam];
-        double wall = 1e300;
-        for (const bool above : {false, true})
-            for (const bool otherAbove : {false, true}) {
-                if ((above ? seam.pieceAbove : seam.pieceBelow) != (otherAbove ? other.pieceAbove : other.pieceBelow))
-                    continue;
-                const Capsule a = boreCapsule(joint, cutOf(scene, joint), above);
-                const Capsule b = boreCapsule(joints[i], cutOf(scene, joints[i]), otherAbove);
-                wall = std::min(wall, segmentDistance(a.from, a.to, b.from, b.to) - a.radiusMm - b.radiusMm);
-            }
+        const double wall = wallBetween(scene.seams, scene.plan, joint, joints[i]);
         if (wall >= scene.wallMm - roundingMm)
             continue;
         const std::string name = jointName(scene.seams, joints, i);
@@ -190,6 +181,21 @@ Capsule boreCapsule(const Joint& joint, const mesh::Plane& cut, bool above)
     const mesh::PlaneFrame frame = mesh::frameOf(cut);
     const double end = (above ? 1 : -1) * (joint.depthMm + joint.endClearanceMm);
     return {frame.space(joint.at), frame.space(joint.at, end), boreRadiusMm(joint.diameterMm, joint.clearanceMm)};
+}
+
+double wallBetween(const std::vector<Seam>& seams, const CutPlan& plan, const Joint& a, const Joint& b)
+{
+    double wall = std::numeric_limits<double>::infinity();
+    const Seam &sa = seams[a.seam], &sb = seams[b.seam];
+    for (const bool aboveA : {false, true})
+        for (const bool aboveB : {false, true}) {
+            if ((aboveA ? sa.pieceAbove : sa.pieceBelow) != (aboveB ? sb.pieceAbove : sb.pieceBelow))
+                continue;
+            const Capsule ca = boreCapsule(a, plan.nodes[static_cast<std::size_t>(sa.cut)].plane, aboveA);
+            const Capsule cb = boreCapsule(b, plan.nodes[static_cast<std::size_t>(sb.cut)].plane, aboveB);
+            wall = std::min(wall, segmentDistance(ca.from, ca.to, cb.from, cb.to) - ca.radiusMm - cb.radiusMm);
+        }
+    return wall;
 }
 
 std::string jointName(const std::vector<Seam>& seams, const std::vector<Joint>& joints, std::size_t joint)

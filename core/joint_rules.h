@@ -6,15 +6,12 @@
 #include "core/joint_room.h"
 
 #include <array>
-#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 /// The rules that a dowel keeps: a wall around its bore in 3D on both sides, and between features.
 namespace quoin::core {
-
-struct Project;
 
 // Dowel diameters in mm: usual sizes of pins and rods, large enough to print well (common practice, no source).
 inline constexpr std::array<double, 10> dowelSeriesMm{4, 5, 6, 8, 10, 12, 16, 20, 25, 30};
@@ -33,6 +30,10 @@ double boreRadiusMm(double diameterMm, double clearanceMm);
 double radiusNeededMm(double diameterMm, double clearanceMm, double wallMm);
 /// The bore of a joint on one side of its cut, end clearance included.
 Capsule boreCapsule(const Joint& joint, const mesh::Plane& cut, bool above);
+
+/// Wall between the bores of two joints in the pieces that they share, mm: negative when they run into each other,
+/// infinite when they share none.
+double wallBetween(const std::vector<Seam>& seams, const CutPlan& plan, const Joint& a, const Joint& b);
 
 /// "A2": the mark of the seam and the joint's number on it.
 std::string jointName(const std::vector<Seam>& seams, const std::vector<Joint>& joints, std::size_t joint);
