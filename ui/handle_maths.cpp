@@ -110,7 +110,8 @@ SnappedOffset snappedOffset(double offsetMm, const std::vector<NamedOffset>& nam
     return {stepMm > 0 ? std::round(offsetMm / stepMm) * stepMm : offsetMm, {}};
 }
 
-SnappedNormal snappedNormal(Vec3 normal, Vec3 axis, const std::vector<NamedNormal>& named, double reachRadians)
+SnappedNormal snappedNormal(Vec3 normal, Vec3 axis, const std::vector<NamedNormal>& named, double reachRadians,
+                            bool marks)
 {
     const double leastCosine = std::cos(reachRadians);
     SnappedNormal best{normal, {}};
@@ -122,7 +123,7 @@ SnappedNormal snappedNormal(Vec3 normal, Vec3 axis, const std::vector<NamedNorma
             best = {cosine < 0 ? -n.normal : n.normal, n.name};
         }
     }
-    if (!best.name.empty())
+    if (!best.name.empty() || !marks)
         return best;
 
     Vec3 zero = Vec3{0, 0, 1} - axis.z * axis;

@@ -57,8 +57,9 @@ SnappedOffset snappedOffset(double offsetMm, const std::vector<NamedOffset>& nam
 /// A normal turned about an axis, snapped: to a named normal within reach, else to a mark: multiples of 15 degrees from
 /// the vertical as seen along the axis (from +x, when the axis is vertical), with 45 and 90 reaching twice as far.
 /// @param normal  unit, at a right angle to the axis
+/// @param marks   whether the marks count
 SnappedNormal snappedNormal(mesh::Vec3 normal, mesh::Vec3 axis, const std::vector<NamedNormal>& named,
-                            double reachRadians);
+                            double reachRadians, bool marks = true);
 
 /// The plane turned about an axis (unit) through a point of it, right-handed, radians. The point stays on it.
 mesh::Plane tilted(const mesh::Plane& plane, mesh::Vec3 centre, mesh::Vec3 axis, double radians);

@@ -36,6 +36,8 @@ struct OrbitCamera {
     mesh::Vec3 towardsViewer() const; ///< unit
     mesh::Vec3 right() const;         ///< unit
     mesh::Vec3 up() const;            ///< unit
+    /// The middle of the widget.
+    ScreenPoint middle() const { return {widthPx / 2.0, heightPx / 2.0}; }
     /// mm that a pixel covers at a point's depth.
     double mmPerPixel(mesh::Vec3 at) const;
 

@@ -1,0 +1,95 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/overlay_pen.h"
+
+#include <QFontMetricsF>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace quoin::ui {
+
+namespace {
+
+constexpr double haloPx = 1.6;
+constexpr double platePaddingPx = 4;
+/// Luminance (WCAG 2.1 relative luminance) at which black and white are read equally well.
+constexpr double evenLuminance = 0.179;
+
+double linear(double c)
+{
+    return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+}
+
+} // namespace
+
+QColor colourOf(const Colour& colour)
+{
+    const auto unit = [](double v) { return static_cast<float>(std::clamp(v, 0.0, 1.0)); };
+    return QColor::fromRgbF(unit(colour.r), unit(colour.g), unit(colour.b));
+}
+
+QColor readableOn(const QColor& ground)
+{
+    const double luminance =
+        0.2126 * linear(ground.redF()) + 0.7152 * linear(ground.greenF()) + 0.0722 * linear(ground.blueF());
+    return luminance > evenLuminance ? QColor(Qt::black) : QColor(Qt::white);
+}
+
+QPolygonF projected(const OrbitCamera& camera, const std::vector<mesh::Vec3>& points)
+{
+    QPolygonF line;
+    for (const mesh::Vec3 p : points)
+        if (const auto seen = camera.project(p))
+            line << pointOf(*seen);
+    return line;
+}
+
+void drawLine(QPainter& painter, const QPolygonF& line, const QColor& colour, double widthPx, Qt::PenStyle style)
+{
+    painter.save();
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(ink::pale, widthPx + 2 * haloPx, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+    painter.drawPolyline(line);
+    painter.setPen(QPen(colour, widthPx, style, Qt::RoundCap, Qt::RoundJoin));
+    painter.drawPolyline(line);
+    painter.restore();
+}
+
+void drawArrowHead(QPainter& painter, QPointF tip, QPointF from, const QColor& colour, double lengthPx)
+{
+    const QPointF way = from - tip;
+    const double far = std::hypot(way.x(), way.y());
+    if (!(far > 0))
+        return;
+    const QPointF back = way / far * lengthPx;
+    const double half = std::tan(std::numbers::pi / 12);
+    const QPointF side{-back.y() * half, back.x() * half};
+    painter.save();
+    painter.setPen(QPen(ink::pale, haloPx));
+    painter.setBrush(colour);
+    painter.drawPolygon(QPolygonF{tip, tip + back + side, tip + back - side});
+    painter.restore();
+}
+
+QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour)
+{
+    const QFontMetricsF metrics(painter.font());
+    QRectF plate = metrics.boundingRect(QRectF(), Qt::AlignCenter, words);
+    plate.adjust(-2 * platePaddingPx, -platePaddingPx, 2 * platePaddingPx, platePaddingPx);
+    plate.moveCenter(middle);
+    const QRectF window = QRectF(painter.window()).adjusted(2, 2, -2, -2);
+    plate.moveLeft(std::max(window.left(), std::min(plate.left(), window.right() - plate.width())));
+    plate.moveTop(std::max(window.top(), std::min(plate.top(), window.bottom() - plate.height())));
+    painter.save();
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(QColor(255, 255, 255, 225));
+    painter.drawRoundedRect(plate, platePaddingPx, platePaddingPx);
+    painter.setPen(colour);
+    painter.drawText(plate, Qt::AlignCenter, words);
+    painter.restore();
+    return plate;
+}
+
+} // namespace quoin::ui

@@ -1,0 +1,46 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "ui/colour.h"
+#include "ui/orbit_camera.h"
+
+#include <QPainter>
+#include <QString>
+
+#include <vector>
+
+/// The standing parts of what is painted over the picture.
+namespace quoin::ui {
+
+/// A round badge with a piece's number, at a place on its surface.
+struct ViewBadge {
+    mesh::Vec3 anchor{0, 0, 0};
+    QString text;
+    Colour colour; ///< of the piece
+    bool selected = false;
+};
+
+/// Words at a place of the scene.
+struct ViewNote {
+    mesh::Vec3 anchor{0, 0, 0};
+    QString text;
+    bool hideCovered = false; ///< not shown where a solid is before it
+};
+
+void paintBadge(QPainter& painter, const OrbitCamera& camera, const ViewBadge& badge);
+void paintNote(QPainter& painter, const OrbitCamera& camera, const ViewNote& note);
+/// The three axes as they are seen, with their letters, at the lower left.
+void paintTripod(QPainter& painter, const OrbitCamera& camera);
+/// A round length as long as it is at the target, with its unit, at the lower right.
+void paintScaleBar(QPainter& painter, const OrbitCamera& camera);
+/// The place that a drag turns the view about.
+void paintTurningCentre(QPainter& painter, const OrbitCamera& camera, mesh::Vec3 centre);
+
+/// The bar of paintScaleBar: a round length (mm) and how long it is drawn.
+struct ScaleBar {
+    double lengthMm = 0, lengthPx = 0;
+};
+ScaleBar scaleBarOf(const OrbitCamera& camera, double mostPx);
+
+} // namespace quoin::ui
