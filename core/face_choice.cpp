@@ -19,6 +19,7 @@ constexpr double nearLeastMm = 2;
 constexpr double placeShare = 0.02;
 constexpr double thinnestMm = 1e-3; ///< a face thinner than this has no inside to speak of
 constexpr double arcErrorMm = 0.05;
+constexpr int placesAcross = 40; ///< placeForAnother: grid over the face's box
 
 struct Match {
     std::size_t seam;
@@ -79,14 +80,15 @@ SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNod
     return choices;
 }
 
-mesh::Vec2 placeOn(const Seam& seam)
+mesh::Vec2 placeOn(const mesh::Region& region)
 {
     // The inward offset just before it vanishes; a corner of it lies within the last step of the roomiest place.
-    double low = 0, high = 1.01 * std::sqrt(seam.areaMm2 / M_PI);
-    mesh::Region last = seam.region;
-    while (high - low > placeShare * std::sqrt(seam.areaMm2) || (low == 0 && high > thinnestMm)) {
+    const double size = std::sqrt(mesh::area(region));
+    double low = 0, high = 1.01 * size / std::sqrt(M_PI);
+    mesh::Region last = region;
+    while (high - low > placeShare * size || (low == 0 && high > thinnestMm)) {
         const double middle = 0.5 * (low + high);
-        mesh::Region inner = mesh::offset(seam.region, -middle, arcErrorMm);
+        mesh::Region inner = mesh::offset(region, -middle, arcErrorMm);
         if (inner.empty()) {
             high = middle;
         } else {
@@ -104,6 +106,48 @@ mesh::Vec2 placeOn(const Seam& seam)
     return last.front().front();
 }
 
+mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<FaceChoice::Dowel>& dowels)
+{
+    mesh::Vec2 low{1e300, 1e300}, high{-1e300, -1e300};
+    for (const mesh::Loop& loop : region)
+        for (const mesh::Vec2 p : loop) {
+            low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+            high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+        }
+    mesh::Vec2 best = placeOn(region);
+    const auto room = [&](mesh::Vec2 at) {
+        double least = mesh::contains(region, at) ? mesh::distanceToOutline(region, at) : -1;
+        for (const FaceChoice::Dowel& d : dowels)
+            least = std::min(least, (mesh::length(at - d.at) - d.diameterMm / 2) / 2);
+        return least;
+    };
+    double most = room(best);
+    for (int i = 1; i < placesAcross; ++i)
+        for (int j = 1; j < placesAcross; ++j) {
+            const mesh::Vec2 at{low.x + (high.x - low.x) * i / placesAcross,
+                                low.y + (high.y - low.y) * j / placesAcross};
+            if (const double r = room(at); r > most) {
+                most = r;
+                best = at;
+            }
+        }
+    return best;
+}
+
+PartDesign withFaceChoice(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,
+                          const FaceChoice& choice)
+{
+    PartDesign next = part;
+    const auto seam = seamOfChoice(project, cutOfNode, choice);
+    std::erase_if(next.faces, [&](const FaceChoice& held) {
+        return held.cut == choice.cut &&
+               (held.at == choice.at || (seam && seamOfChoice(project, cutOfNode, held) == seam));
+    });
+    if (choice.how != FaceChoice::How::Automatic || choice.diameterMm || choice.fit)
+        next.faces.push_back(choice);
+    return next;
+}
+
 FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,
                      std::size_t seam)
 {
@@ -112,7 +156,7 @@ FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, 
         return *held;
     FaceChoice fresh;
     fresh.cut = cutOfNode[static_cast<std::size_t>(project.seams[seam].cut)];
-    fresh.at = placeOn(project.seams[seam]);
+    fresh.at = placeOn(project.seams[seam].region);
     return fresh;
 }
 

@@ -30,12 +30,20 @@ std::optional<std::size_t> seamOfChoice(const Project& project, const std::vecto
 /// counts before one that lies near, a later one before an earlier one.
 SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part);
 
-/// A roomy place on a seam: inside, and far from its outline (to a few hundredths of its width).
-mesh::Vec2 placeOn(const Seam& seam);
+/// A roomy place on a face: inside, and far from its outline (to a few hundredths of its width).
+mesh::Vec2 placeOn(const mesh::Region& region);
+
+/// A place for one more dowel: far from the outline and from the dowels that are there.
+mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<FaceChoice::Dowel>& dowels);
 
 /// A fresh choice about a seam, or the one that is about it already.
 FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,
                      std::size_t seam);
+
+/// The part with this choice in place of whatever was chosen for the same face. A choice that wishes for nothing
+/// (Automatic, no size, no fit) only takes the other away.
+PartDesign withFaceChoice(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,
+                          const FaceChoice& choice);
 
 /// The same face by hand, starting from the dowels that it has now.
 FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t seam);

@@ -286,6 +286,54 @@ TEST_CASE("joint choices: a choice finds its face by the cut and the place, and 
     CHECK(choiceFor(p, cutOfNode, part, *low).how == How::ByHand);
 }
 
+TEST_CASE("joint choices: a choice takes the place of the one held for its face, and one without wishes goes")
+{
+    const Project p = boxInTwo();
+    const std::vector<int> cutOfNode{3};
+    PartDesign part;
+    FaceChoice plain;
+    plain.cut = 3;
+    plain.at = over(p, 0, {100, 10, 10});
+    plain.how = How::Plain;
+    part = withFaceChoice(p, cutOfNode, part, plain);
+    REQUIRE(part.faces.size() == 1);
+    FaceChoice other = plain;
+    other.cut = 4; // sleeps
+    part = withFaceChoice(p, cutOfNode, part, other);
+    CHECK(part.faces.size() == 2);
+    FaceChoice hand = byHand({{over(p, 0, {100, 40, 30}), 8, 12, false, 0}});
+    hand.cut = 3;
+    hand.at = over(p, 0, {100, 70, 50});
+    part = withFaceChoice(p, cutOfNode, part, hand);
+    REQUIRE(part.faces.size() == 2);
+    CHECK(part.faces.back() == hand);
+    hand = {};
+    hand.cut = 3;
+    hand.at = over(p, 0, {100, 40, 30});
+    part = withFaceChoice(p, cutOfNode, part, hand);
+    REQUIRE(part.faces.size() == 1);
+    CHECK(part.faces.front() == other);
+}
+
+TEST_CASE("joint choices: one more dowel goes where there is room between the outline and the others")
+{
+    const mesh::Region square{{{0, 0}, {60, 0}, {60, 60}, {0, 60}}};
+    const mesh::Vec2 first = placeForAnother(square, {});
+    CHECK(mesh::distanceToOutline(square, first) > 29);
+    const mesh::Vec2 second = placeForAnother(square, {{first, 8, 12, false, 0}});
+    CHECK(mesh::contains(square, second));
+    CHECK(mesh::distanceToOutline(square, second) > 8);
+    CHECK(mesh::length(second - first) > 20);
+    // A ring: the middle of its box is not on it.
+    const mesh::Region ring{{{0, 0}, {60, 0}, {60, 60}, {0, 60}}, {{10, 10}, {10, 50}, {50, 50}, {50, 10}}};
+    CHECK(mesh::contains(ring, placeOn(ring)));
+    CHECK(mesh::distanceToOutline(ring, placeOn(ring)) > 4);
+    CHECK(mesh::contains(ring, placeForAnother(ring, {})));
+    // A long strip, half a mm wide.
+    const mesh::Region strip{{{0, 0}, {1000, 0}, {1000, 0.5}, {0, 0.5}}};
+    CHECK(mesh::contains(strip, placeOn(strip)));
+}
+
 TEST_CASE("joint choices: what was chosen can be taken and comes back the same by hand")
 {
     const Project p = boxInTwo();
