@@ -154,7 +154,7 @@ void NumberEdit::setProblem(const QString& problem)
     m_problem = problem;
     setToolTip(problem.isEmpty() ? m_help : problem);
     setAccessibleDescription(problem.isEmpty() ? m_help : problem);
-    setTextMargins(0, 0, problem.isEmpty() ? 0 : fontMetrics().height() + 2, 0);
+    setTextMargins(0, 0, problem.isEmpty() ? 0 : fontMetrics().height() + 8, 0);
     placeMessage();
     update();
     emit problemChanged(problem);
@@ -191,6 +191,19 @@ void NumberEdit::placeMessage()
                     fitsBelow ? below.y() : std::max(0, above.y()));
     m_message->raise();
     m_message->show();
+}
+
+bool NumberEdit::event(QEvent* event)
+{
+    // With nothing typed, undo and redo are the document's.
+    if (event->type() == QEvent::ShortcutOverride && !isModified()) {
+        auto& key = static_cast<QKeyEvent&>(*event);
+        if (key.matches(QKeySequence::Undo) || key.matches(QKeySequence::Redo)) {
+            key.ignore();
+            return false;
+        }
+    }
+    return QLineEdit::event(event);
 }
 
 void NumberEdit::keyPressEvent(QKeyEvent* event)

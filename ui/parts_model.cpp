@@ -39,7 +39,15 @@ Layout layoutOf(const QStyleOptionViewItem& option)
 
 Verdict verdictOf(PartRow::Health health)
 {
-    return health == PartRow::Health::Sound ? Verdict::Good : Verdict::Warning;
+    switch (health) {
+    case PartRow::Health::Sound:
+        return Verdict::Good;
+    case PartRow::Health::Mended:
+        return Verdict::Mended;
+    case PartRow::Health::Warning:
+        break;
+    }
+    return Verdict::Warning;
 }
 
 bool sameIds(const std::vector<PartRow>& a, const std::vector<PartRow>& b)
@@ -180,12 +188,18 @@ void PartsDelegate::paint(QPainter* painter, const QStyleOptionViewItem& given, 
     painter->save();
     QFont bold = option.font;
     bold.setBold(true);
+    const Verdict verdict = verdictOf(row.health);
+    const QColor healthInk = selected ? ink : verdictColour(verdict, dark);
+    const QString word = row.health == PartRow::Health::Sound ? QString() : healthWord(row.health);
+    QRect name = at.name;
+    name.setRight(name.right() - option.fontMetrics.horizontalAdvance(word) - (word.isEmpty() ? 0 : paddingPx));
+    painter->setPen(healthInk);
+    painter->drawText(at.name, Qt::AlignVCenter | Qt::AlignRight, word);
+    paintVerdict(*painter, at.health, verdict, healthInk);
     painter->setFont(bold);
     painter->setPen(ink);
-    painter->drawText(at.name, Qt::AlignVCenter | Qt::AlignLeft,
-                      QFontMetrics(bold).elidedText(row.name, Qt::ElideRight, at.name.width()));
-    const Verdict verdict = verdictOf(row.health);
-    paintVerdict(*painter, at.health, verdict, selected ? ink : verdictColour(verdict, dark));
+    painter->drawText(name, Qt::AlignVCenter | Qt::AlignLeft,
+                      QFontMetrics(bold).elidedText(row.name, Qt::ElideRight, name.width()));
     painter->setFont(option.font);
     painter->drawText(at.figures, Qt::AlignVCenter | Qt::AlignLeft,
                       option.fontMetrics.elidedText(m_model.figures(row), Qt::ElideRight, at.figures.width()));

@@ -3,6 +3,7 @@
 #include "ui/parts_panel.h"
 
 #include "core/material.h"
+#include "ui/calm_wheel.h"
 #include "ui/icons.h"
 
 #include <QAction>
@@ -62,6 +63,7 @@ PartsPanel::PartsPanel(QWidget* parent) : QWidget(parent)
     layout->addLayout(buttons);
     layout->addWidget(m_details = buildDetails());
     connectAll();
+    calmWheel(*this);
     showSelected();
 }
 
@@ -89,17 +91,13 @@ QWidget* PartsPanel::buildDetails()
     m_quantity->setRange(1, mostCopies);
     m_quantity->setSuffix(" ×");
     m_quantity->setKeyboardTracking(false);
-    m_quantity->setToolTip("How many of this part the sculpture has; weight and print lists count them all.");
     m_quantity->setAccessibleName("Quantity");
     m_material = new QComboBox(details);
     for (const core::Material& material : core::shippedMaterials())
         m_material->addItem(
             QString("%1, %2 g/cm³").arg(QString::fromStdString(material.name)).arg(material.densityGPerCm3),
             QString::fromStdString(material.name));
-    m_material->setToolTip("What it is printed in: sets the weight and the clearance of the joints.");
     m_material->setAccessibleName("Material");
-    m_material->setFocusPolicy(Qt::StrongFocus);
-    m_quantity->setFocusPolicy(Qt::StrongFocus);
     form->addRow("&Quantity", m_quantity);
     form->addRow("Ma&terial", m_material);
     return details;
@@ -178,7 +176,8 @@ void PartsPanel::showSelected()
     for (QAction* action : {m_rename, m_duplicate, m_remove})
         action->setEnabled(row != nullptr);
     m_details->setEnabled(row != nullptr);
-    m_details->setToolTip(why.trimmed());
+    m_quantity->setToolTip("How many of this part the sculpture has; weight and print lists count them all." + why);
+    m_material->setToolTip("What it is printed in: sets the weight and the clearance of the joints." + why);
     if (row == nullptr)
         return;
     m_quantity->setValue(row->quantity);

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/plane_editor.h"
 
+#include "ui/calm_wheel.h"
 #include "ui/icons.h"
 #include "ui/length_edit.h"
 #include "ui/plane_words.h"
@@ -68,6 +69,7 @@ PlaneEditor::PlaneEditor(QWidget* parent) : QWidget(parent)
     note->addWidget(m_problem, 1);
     layout->addLayout(note);
     connectFields();
+    calmWheel(*this);
     showAll();
 }
 
@@ -172,6 +174,8 @@ void PlaneEditor::connectFields()
 
 void PlaneEditor::setPlane(const mesh::Plane& plane, const mesh::Box3& part)
 {
+    if (!(plane.normal == m_plane.normal) || plane.offset != m_plane.offset)
+        m_turn->setValue(0); // showAll knows no better for a level plane
     m_plane = plane;
     m_part = part;
     showAll();
@@ -250,7 +254,9 @@ void PlaneEditor::showAll()
     for (int axis = 0; axis < 3; ++axis)
         m_axes[axis]->setChecked(across && across->axis == axis);
     const Aim aim = aimOf(m_plane.normal);
-    m_turn->setValue(aim.turnDegrees);
+    // Straight up or down the turn means nothing: it stays, for the way back.
+    if (m_plane.normal.x != 0 || m_plane.normal.y != 0)
+        m_turn->setValue(aim.turnDegrees);
     m_tilt->setValue(aim.tiltDegrees);
     m_normal->setText(
         QString("%1, %2, %3")

@@ -4,6 +4,7 @@
 
 #include "core/material.h"
 #include "core/split_job.h"
+#include "ui/calm_wheel.h"
 #include "ui/length_edit.h"
 #include "ui/quantity_text.h"
 
@@ -57,8 +58,8 @@ ScalePanel::ScalePanel(QWidget* parent) : QWidget(parent)
     layout->addWidget(buildSizes());
     layout->addWidget(buildHandy());
     layout->addWidget(buildLargest());
-    layout->addWidget(buildEffects());
-    layout->addStretch();
+    buildEffects(*layout);
+    calmWheel(*this);
     showAll();
 }
 
@@ -110,7 +111,6 @@ QWidget* ScalePanel::buildLargest()
     auto* row = new QHBoxLayout(box);
     m_bed = new QComboBox(box);
     m_bed->setAccessibleName("Bed");
-    m_bed->setFocusPolicy(Qt::StrongFocus);
     m_bed->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
     m_largest = new QPushButton("&Largest", box);
     row->addWidget(m_bed, 1);
@@ -119,23 +119,24 @@ QWidget* ScalePanel::buildLargest()
     return box;
 }
 
-QWidget* ScalePanel::buildEffects()
+void ScalePanel::buildEffects(QVBoxLayout& layout)
 {
-    auto* box = new QGroupBox("What it does", this);
-    auto* layout = new QVBoxLayout(box);
+    // Straight into the panel: wrapped labels in nested boxes are not given the height that they need.
+    auto* title = new QLabel("What it does", this);
+    layout.addWidget(title);
     auto* sizes = new QFormLayout;
-    m_before = wrapped(box);
-    m_after = wrapped(box);
+    m_before = new QLabel(this);
+    m_after = new QLabel(this);
     QFont bold = m_after->font();
     bold.setBold(true);
     m_after->setFont(bold);
     sizes->addRow("As read", m_before);
     sizes->addRow("Then", m_after);
-    layout->addLayout(sizes);
-    m_effects = wrapped(box);
+    layout.addLayout(sizes);
+    m_effects = wrapped(this);
+    m_effects->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     m_effects->setAccessibleName("What scaling does");
-    layout->addWidget(m_effects);
-    return box;
+    layout.addWidget(m_effects, 1);
 }
 
 void ScalePanel::connectField(NumberEdit* field, int axis)
@@ -239,7 +240,8 @@ void ScalePanel::showEffects()
         m_before->setText(extentsText(before.extentsMm, m_unit));
         m_after->setText(extentsText(f * before.extentsMm, m_unit));
         for (const std::string& line : core::scalingLines(f, before))
-            m_lines << sentence(line);
+            if (!line.starts_with("scale ") && !line.starts_with("size kept")) // that stands above
+                m_lines << sentence(line);
         if (const core::Material* material = core::findMaterial(m_subject->material.toStdString())) {
             const double grams = before.volumeMm3 / 1000 * material->densityGPerCm3;
             m_lines << (f == 1 ? QString("Solid in %1 it weighs %2; printed hollow it weighs less.")

@@ -16,6 +16,7 @@ class QComboBox;
 class QLabel;
 class QPushButton;
 class QToolButton;
+class QVBoxLayout;
 
 namespace quoin::ui {
 
@@ -55,7 +56,7 @@ private:
     QWidget* buildSizes();
     QWidget* buildHandy();
     QWidget* buildLargest();
-    QWidget* buildEffects();
+    void buildEffects(QVBoxLayout& layout);
     void connectField(NumberEdit* field, int axis);
     void adopt(double factor);
     void showAll();

@@ -124,6 +124,7 @@ QColor verdictColour(Verdict verdict, bool dark)
         return dark ? QColor(0xffff9152) : QColor(0xffa33f00);
     case Verdict::Warning:
         return dark ? QColor(0xfff0c23c) : QColor(0xff7a5200);
+    case Verdict::Mended:
     case Verdict::Working:
         return dark ? QColor(0xff8ccbf0) : QColor(0xff0a5c8c);
     case Verdict::None:

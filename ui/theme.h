@@ -30,6 +30,7 @@ enum class Verdict {
     None,
     Good,    ///< proved to fit, done
     Bad,     ///< doesn't fit, failed
+    Mended,  ///< good after repair
     Warning, ///< needs attention
     Working  ///< being worked out
 };

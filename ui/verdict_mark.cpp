@@ -18,6 +18,14 @@ void paintTick(QPainter& p)
     p.drawPolyline(QPolygonF({{4.6, 8.3}, {7.1, 10.9}, {11.5, 5.4}}));
 }
 
+void paintSeam(QPainter& p)
+{
+    p.drawEllipse(QRectF(1.5, 1.5, 13, 13));
+    p.drawLine(QPointF(4, 8), QPointF(12, 8));
+    for (const double x : {6.0, 10.0})
+        p.drawLine(QPointF(x, 5.7), QPointF(x, 10.3));
+}
+
 void paintCross(QPainter& p)
 {
     p.drawRoundedRect(QRectF(1.5, 1.5, 13, 13), 1, 1);
@@ -53,6 +61,9 @@ void paintVerdict(QPainter& painter, const QRectF& area, Verdict verdict, const 
     switch (verdict) {
     case Verdict::Good:
         paintTick(painter);
+        break;
+    case Verdict::Mended:
+        paintSeam(painter);
         break;
     case Verdict::Bad:
         paintCross(painter);

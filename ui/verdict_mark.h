@@ -9,8 +9,8 @@
 
 namespace quoin::ui {
 
-/// The shape of a verdict, so that colour never speaks alone: a tick in a ring, a cross in a square, an exclamation
-/// mark in a triangle, three dots. None draws nothing.
+/// The shape of a verdict, so that colour never speaks alone: a tick in a ring, a stitched seam in a ring, a cross in
+/// a square, an exclamation mark in a triangle, three dots. None draws nothing.
 /// @param area  square; device-independent pixels of the painter
 void paintVerdict(QPainter& painter, const QRectF& area, Verdict verdict, const QColor& colour);
 

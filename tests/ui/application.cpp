@@ -17,8 +17,9 @@ QApplication& application()
     if (qEnvironmentVariableIsEmpty("DISPLAY") && qEnvironmentVariableIsEmpty("WAYLAND_DISPLAY") &&
         qEnvironmentVariableIsEmpty("QT_QPA_PLATFORM"))
         qputenv("QT_QPA_PLATFORM", "offscreen");
-    static QApplication app(count, arguments);
-    return app;
+    // Never destroyed: at exit, what it stands on may be gone before it.
+    static auto* app = new QApplication(count, arguments);
+    return *app;
 }
 
 void show(QWidget& widget, QSize size)

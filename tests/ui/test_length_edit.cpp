@@ -5,6 +5,7 @@
 #include "ui/theme.h"
 
 #include <QLabel>
+#include <QShortcut>
 #include <QSignalSpy>
 #include <QTest>
 #include <QVBoxLayout>
@@ -122,7 +123,7 @@ TEST_CASE("length edit: keys step, live first and for good when they rest")
     CHECK(edited.count() == 0);
     form.field.setValue(form.field.value()); // the echo from the document
     CHECK(form.field.value() == Approx(360.9));
-    QTRY_COMPARE(edited.count(), 1);
+    REQUIRE(QTest::qWaitFor([&] { return edited.count() == 1; }));
     CHECK(edited[0][0].toDouble() == Approx(360.9));
 }
 
@@ -170,6 +171,21 @@ TEST_CASE("length edit: the wheel turns only a field that was chosen")
     form.field.setFocus();
     CHECK(turn());
     CHECK(form.field.value() == 351);
+}
+
+TEST_CASE("length edit: undo is the document's while nothing is typed, the field's while something is")
+{
+    Form<LengthEdit> form;
+    form.type("350");
+    int undone = 0;
+    QShortcut undo(QKeySequence::Undo, &form.window);
+    QObject::connect(&undo, &QShortcut::activated, &form.window, [&undone] { ++undone; });
+    QTest::keyClick(&form.field, Qt::Key_Z, Qt::ControlModifier);
+    CHECK(undone == 1);
+    form.field.selectAll();
+    QTest::keyClicks(&form.field, "12");
+    QTest::keyClick(&form.field, Qt::Key_Z, Qt::ControlModifier);
+    CHECK(undone == 1);
 }
 
 TEST_CASE("length edit: text being typed survives the panel being shown anew")

@@ -115,7 +115,7 @@ TEST_CASE("parts panel: renamed in place with F2, an empty name is no name")
         editor->selectAll();
         QTest::keyClicks(editor, name);
         QTest::keyClick(editor, Qt::Key_Return);
-        QTRY_VERIFY(w.list->findChild<QLineEdit*>() == nullptr);
+        REQUIRE(QTest::qWaitFor([&] { return w.list->findChild<QLineEdit*>() == nullptr; }));
     };
     type("torso");
     REQUIRE(rename.count() == 1);

@@ -10,6 +10,7 @@
 #include <QSignalSpy>
 #include <QTest>
 #include <QToolButton>
+#include <QWheelEvent>
 
 #include <catch2/catch.hpp>
 
@@ -95,7 +96,7 @@ TEST_CASE("scale panel: stepping is live, then wanted once, and survives the doc
     CHECK(live[1][0].toDouble() == Approx(1.2));
     CHECK(w.field("Wanted height")->value() == Approx(240));
     CHECK(wanted.count() == 0);
-    QTRY_COMPARE(wanted.count(), 1);
+    REQUIRE(QTest::qWaitFor([&] { return wanted.count() == 1; }));
     CHECK(wanted[0][0].toDouble() == Approx(1.2));
 }
 
@@ -141,6 +142,23 @@ TEST_CASE("scale panel: the largest for a bed, and why not")
     w.panel.setBeds({});
     CHECK_FALSE(button->isEnabled());
     CHECK(button->toolTip().contains("no bed yet"));
+}
+
+TEST_CASE("scale panel: the wheel passes over a box that was not chosen")
+{
+    Window w;
+    auto* bed = w.panel.findChild<QComboBox*>();
+    const auto turn = [bed] {
+        QWheelEvent event(QPointF(5, 5), bed->mapToGlobal(QPointF(5, 5)), {}, {0, -120}, Qt::NoButton, Qt::NoModifier,
+                          Qt::NoScrollPhase, false);
+        QCoreApplication::sendEvent(bed, &event);
+    };
+    w.field("Scale factor")->setFocus();
+    turn();
+    CHECK(bed->currentIndex() == 0);
+    bed->setFocus();
+    turn();
+    CHECK(bed->currentIndex() == 1);
 }
 
 TEST_CASE("scale panel: nothing selected, and a model without thickness")

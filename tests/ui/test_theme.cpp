@@ -52,7 +52,7 @@ TEST_CASE("verdicts: readable as text in both palettes, each with a shape of its
 {
     test::application();
     std::vector<QImage> shapes;
-    for (const Verdict verdict : {Verdict::Good, Verdict::Bad, Verdict::Warning, Verdict::Working}) {
+    for (const Verdict verdict : {Verdict::Good, Verdict::Mended, Verdict::Bad, Verdict::Warning, Verdict::Working}) {
         for (const bool dark : {false, true}) {
             const QPalette palette = dark ? darkPalette() : lightPalette();
             for (const auto ground : {QPalette::Base, QPalette::AlternateBase, QPalette::Window})
