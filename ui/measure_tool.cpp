@@ -8,6 +8,8 @@
 #include <QGuiApplication>
 #include <QKeyEvent>
 
+#include <cmath>
+#include <numbers>
 #include <utility>
 
 namespace quoin::ui {
@@ -121,21 +123,36 @@ QString MeasureTool::hint() const
     return {};
 }
 
-std::optional<MeasureTool::Pick> MeasureTool::pickAt(ScreenPoint at) const
+/// The corner or middle of an edge near to the pointer, on the surface about a place that was hit.
+std::optional<MeasureTool::Pick> MeasureTool::snappedPick(const ViewHit& hit, ScreenPoint at) const
 {
-    const auto hit = m_host ? m_host->hitAt(at) : std::nullopt;
-    const mesh::Mesh* mesh = hit ? m_host->pickMesh(hit->body) : nullptr;
+    const mesh::Mesh* mesh = m_host->pickMesh(hit.body);
     if (!mesh)
         return std::nullopt;
-    Pick pick{hit->point, hit->normal, hit->body, hit->triangle, std::nullopt};
-    if (m_kind == Kind::FaceAngle || m_kind == Kind::Round)
-        return pick;
-    if (const auto snap = snapPlace(*mesh, m_host->pickNeighbours(hit->body), m_host->pickPlacement(hit->body),
-                                    hit->triangle, m_host->camera(), at, snapReachPx)) {
-        pick.point = snap->point;
-        pick.snapped = snap->kind;
+    const auto snap = snapPlace(*mesh, m_host->pickNeighbours(hit.body), m_host->pickPlacement(hit.body), hit.triangle,
+                                m_host->camera(), at, snapReachPx);
+    return snap ? std::optional(Pick{snap->point, hit.normal, hit.body, hit.triangle, snap->kind}) : std::nullopt;
+}
+
+std::optional<MeasureTool::Pick> MeasureTool::pickAt(ScreenPoint at) const
+{
+    if (!m_host)
+        return std::nullopt;
+    const bool points = m_kind != Kind::FaceAngle && m_kind != Kind::Round;
+    if (const auto hit = m_host->hitAt(at)) {
+        const auto snapped = points ? snappedPick(*hit, at) : std::nullopt;
+        return snapped ? snapped : Pick{hit->point, hit->normal, hit->body, hit->triangle, std::nullopt};
     }
-    return pick;
+    // Just beside the outline, where corners are: what can be snapped to counts, all the same.
+    constexpr int around = 12;
+    for (const double px : {snapReachPx / 2, snapReachPx})
+        for (int i = 0; points && i < around; ++i) {
+            const double angle = 2 * std::numbers::pi * i / around;
+            const auto hit = m_host->hitAt({at.x + px * std::cos(angle), at.y + px * std::sin(angle)});
+            if (const auto snapped = hit ? snappedPick(*hit, at) : std::nullopt)
+                return snapped;
+        }
+    return std::nullopt;
 }
 
 void MeasureTool::hovered(const ToolEvent& event)

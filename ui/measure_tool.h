@@ -66,6 +66,7 @@ signals:
 
 private:
     std::optional<Pick> pickAt(ScreenPoint at) const;
+    std::optional<Pick> snappedPick(const ViewHit& hit, ScreenPoint at) const;
     std::size_t wanted() const;
     void take(const std::optional<Pick>& pick);
     void finish();

@@ -21,8 +21,8 @@ using Vector = Eigen::VectorXd;
 
 /// Facets whose normals spread less than this (share of the greatest eigenvalue) are flat.
 constexpr double leastSpread = 1e-4;
-/// More corners than this say nothing new about five numbers.
-constexpr std::size_t mostPoints = 20000;
+/// More corners than this say little new about five numbers, and a click must not take long.
+constexpr std::size_t mostPoints = 2000;
 constexpr int newtonSteps = 30;
 /// Steps smaller than this share of the radius end the search.
 constexpr double settledShare = 1e-12;

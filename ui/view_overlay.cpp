@@ -25,6 +25,12 @@ double fontHeight(const QPainter& painter)
     return QFontMetricsF(painter.font()).height();
 }
 
+/// A round length: no decimals that say nothing.
+QString barText(double mm)
+{
+    return mm >= 1000 ? QStringLiteral("%1 m").arg(mm / 1000) : QStringLiteral("%1 mm").arg(mm);
+}
+
 struct Arm {
     Vec3 direction;
     QString letter;
@@ -120,7 +126,7 @@ void paintScaleBar(QPainter& painter, const OrbitCamera& camera)
         return;
     const double right = camera.widthPx - edge, y = camera.heightPx - edge, left = right - bar.lengthPx;
     drawLine(painter, {QPointF(left, y - 5), QPointF(left, y), QPointF(right, y), QPointF(right, y - 5)});
-    drawWords(painter, {(left + right) / 2, y - 0.9 * height}, QString::fromStdString(lengthText(bar.lengthMm)));
+    drawWords(painter, {(left + right) / 2, y - 0.9 * height}, barText(bar.lengthMm));
 }
 
 void paintTurningCentre(QPainter& painter, const OrbitCamera& camera, Vec3 centre)
