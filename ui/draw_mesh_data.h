@@ -34,6 +34,8 @@ class DrawMesh {
 public:
     std::vector<DrawLevel> levels;
     mesh::Box3 box;
+    /// Closed and the right way out, so that faces turned away from the viewer are never seen from outside.
+    bool solid = false;
 };
 
 /// Chunks of the full level hold at most this many triangles: few enough that a card which is a program (Mesa's

@@ -117,7 +117,7 @@ bool GlTarget::bind(int widthPx, int heightPx)
         glFramebufferRenderbuffer(GL_FRAMEBUFFER, place, GL_RENDERBUFFER, buffer);
     };
     attach(m_colour, GL_RGBA8, GL_COLOR_ATTACHMENT0);
-    attach(m_depth, GL_DEPTH_COMPONENT24, GL_DEPTH_ATTACHMENT);
+    attach(m_depth, GL_DEPTH24_STENCIL8, GL_DEPTH_STENCIL_ATTACHMENT);
     if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE) {
         clear();
         return false;

@@ -48,7 +48,7 @@ private:
     GLuint m_array = 0, m_vertices = 0, m_indices = 0;
 };
 
-/// A picture in memory to draw on: colour and depth. Alpha stays at one.
+/// A picture in memory to draw on: colour with alpha, depth and stencil.
 class GlTarget {
 public:
     GlTarget() = default;

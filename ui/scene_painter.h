@@ -31,7 +31,8 @@ struct Painted {
 };
 
 /// Draws scenes with the OpenGL context that is current on its thread. Meshes are sent to the card once and stay there
-/// as long as the scene holds them. See-through things are drawn from back to front by their middles.
+/// as long as the scene holds them. See-through patches are split and drawn from back to front, see-through
+/// solids by their middles.
 class ScenePainter {
 public:
     /// Throws std::runtime_error when the driver refuses the shaders.

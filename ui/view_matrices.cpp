@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace quoin::ui {
 
@@ -17,6 +18,8 @@ namespace {
 constexpr double leastNearShare = 5e-4;
 /// Room before and behind the scene, of its depth: neither rounding nor a pull towards the viewer cuts anything off.
 constexpr double depthBorderShare = 0.05;
+/// As good as endlessly far from any scene, and still exact enough to tell sides, mm.
+constexpr double parallelEyeMm = 1e9;
 
 std::array<Vec3, 8> cornersOf(const Box3& box)
 {
@@ -37,7 +40,10 @@ Transform toViewOf(const OrbitCamera& camera)
 } // namespace
 
 ViewMatrices::ViewMatrices(const OrbitCamera& camera, const Box3& scene)
-    : m_toView(toViewOf(camera)), m_parallel(camera.parallel), m_heightPx(std::max(1, camera.heightPx))
+    : m_toView(toViewOf(camera)),
+      m_eye(camera.parallel ? camera.target + parallelEyeMm * camera.towardsViewer() : camera.eye()),
+      m_parallel(camera.parallel),
+      m_heightPx(std::max(1, camera.heightPx))
 {
     const double aspect = std::max(1, camera.widthPx) / m_heightPx;
     const double tanHalf = std::tan(camera.viewAngle / 2);
@@ -91,6 +97,17 @@ std::array<float, 9> ViewMatrices::normalToView(const Transform& placement) cons
         for (int row = 0; row < 3; ++row)
             out[at++] = static_cast<float>(sign / size * column[row]);
     return out;
+}
+
+bool ViewMatrices::reachesNearPlane(const Box3& box, const Transform& placement) const
+{
+    if (box.empty())
+        return false;
+    // The nearest depth of the box is what decides whether it can be cut; a parallel view never is from inside.
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Vec3 corner : cornersOf(box))
+        nearest = std::min(nearest, depthMm(placement.point(corner)));
+    return nearest <= m_nearMm;
 }
 
 double ViewMatrices::sizePx(const Box3& box, const Transform& placement) const

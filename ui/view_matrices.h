@@ -23,11 +23,16 @@ public:
 
     /// How large a placed box is on the screen, across, in pixels; 0 when it is outside the view.
     double sizePx(const mesh::Box3& box, const mesh::Transform& placement) const;
+    /// Whether a placed box is so near, or the eye within it, that the near plane may cut into it.
+    bool reachesNearPlane(const mesh::Box3& box, const mesh::Transform& placement) const;
+    /// Where the view is from; very far away when it is parallel.
+    mesh::Vec3 eye() const { return m_eye; }
     /// How far in front of the eye's plane a point is, mm.
     double depthMm(mesh::Vec3 p) const { return -m_toView.point(p).z; }
 
 private:
     mesh::Transform m_toView; ///< camera's axes: right, up, towards the viewer; the eye is the origin
+    mesh::Vec3 m_eye;
     bool m_parallel;
     double m_scaleX = 1, m_scaleY = 1; ///< of the projection
     double m_nearMm = 1, m_farMm = 2;

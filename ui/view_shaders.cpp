@@ -63,7 +63,7 @@ void main() {{
     float lit = 0.0, shine = 0.0, at;
 {}    vec3 seen = colour.rgb * ({:.3f} + {:.3f} * lit) + {:.3f} * shine;
     float rim = 1.0 - abs(n.z);
-    seen = mix(seen, glow.rgb, glow.a * (0.22 + 0.6 * rim * rim));
+    seen = mix(seen, glow.rgb, glow.a * (0.2 + 0.4 * rim * rim));
     pixel = vec4(min(seen, 1.0), colour.a);
 }}
 )",
@@ -121,10 +121,10 @@ void main() {
 )";
     const std::string fragment = R"(#version 150
 in float height;
-uniform vec3 top;
-uniform vec3 bottom;
+uniform vec4 top;
+uniform vec4 bottom;
 out vec4 pixel;
-void main() { pixel = vec4(mix(bottom, top, height), 1.0); }
+void main() { pixel = mix(bottom, top, height); }
 )";
     return {vertex, {}, fragment};
 }

@@ -19,7 +19,7 @@ ShaderSources faceShaders();
 ShaderSources lineShaders();
 /// One colour, unlit. Uniforms: mat4 toClip; vec4 colour.
 ShaderSources plainShaders();
-/// The whole picture filled, from `top` to `bottom` (vec3); needs three vertices and no arrays.
+/// The whole picture filled, from `top` to `bottom` (vec4); needs three vertices and no arrays.
 ShaderSources backgroundShaders();
 
 } // namespace quoin::ui

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/primitives.h"
+#include "tests/support/shapes.h"
 #include "tests/ui/application.h"
 #include "ui/draw_mesh.h"
 #include "ui/draw_mesh_data.h"
@@ -219,6 +220,72 @@ TEST_CASE("render thread: see-through patches and solids let through what is beh
         CHECK(static_cast<double>(seen) == Approx(wanted).margin(0.015));
 }
 
+TEST_CASE("render thread: patches that cross are in front of each other on either side of the line")
+{
+    test::application();
+    Studio studio;
+    auto scene = std::make_shared<ui::ViewScene>();
+    // Seen from the front they make an X from above: on the left the red one is nearer, on the right the blue one.
+    scene->patches = {{{{-8, -8, -8}, {8, 8, -8}, {8, 8, 8}, {-8, -8, 8}}, red, 0.9},
+                      {{{-8, 8, -8}, {8, -8, -8}, {8, -8, 8}, {-8, 8, 8}}, blue, 0.9}};
+    studio.thread.setScene(scene);
+    const ui::OrbitCamera camera = frontCamera();
+    const QImage image = studio.fine(camera);
+    CHECK(isRed(image.pixelColor(image.width() / 2 - 10, image.height() / 2)));
+    CHECK(isBlue(image.pixelColor(image.width() / 2 + 10, image.height() / 2)));
+}
+
+TEST_CASE("render thread: a patch inside a see-through solid is seen, one before it lies over it")
+{
+    test::application();
+    Studio studio;
+    auto scene = std::make_shared<ui::ViewScene>();
+    ui::ViewItem ghost{boxMesh({-10, -10, -10}, {10, 10, 10}), {}, {0.9, 0.9, 0.9}};
+    ghost.opacity = 0.3;
+    scene->items = {ghost};
+    const auto patchAt = [](double x, double y, ui::Colour colour) {
+        return ui::ViewPatch{{{x - 3, y, -3}, {x + 3, y, -3}, {x + 3, y, 3}, {x - 3, y, 3}}, colour, 0.9};
+    };
+    scene->patches = {patchAt(-5, -3, red), patchAt(-5, -15, blue), patchAt(5, -3, blue), patchAt(5, 15, red)};
+    studio.thread.setScene(scene);
+    const QImage image = studio.fine(frontCamera());
+    const auto pixelAt = [&](Vec3 p) {
+        const auto at = frontCamera().project(p);
+        return image.pixelColor(static_cast<int>(at->x), static_cast<int>(at->y));
+    };
+    CHECK(isBlue(pixelAt({-5, -15, 0})));
+    CHECK(isBlue(pixelAt({5, -3, 0})));
+    CHECK(pixelAt({-5, -15, 0}).blue() - pixelAt({-5, -15, 0}).red() >
+          pixelAt({5, -3, 0}).blue() - pixelAt({5, -3, 0}).red()); // the ghost veils only the one inside
+}
+
+TEST_CASE("render thread: from inside a solid its far walls are seen; open and mirrored meshes from both sides")
+{
+    test::application();
+    Studio studio;
+    const mesh::Mesh box = mesh::box({-5, -5, -5}, {5, 5, 5});
+    CHECK(ui::drawMeshOf(box)->solid);
+    CHECK_FALSE(ui::drawMeshOf(test::turnedOver(box))->solid);
+    const mesh::Mesh open = test::without(test::cuboid({-5, -5, -5}, {5, 5, 5}), {2, 3}); // no top
+    CHECK_FALSE(ui::drawMeshOf(open)->solid);
+    studio.thread.setScene(sceneOf({{ui::drawMeshOf(box), {}, red}}));
+    ui::OrbitCamera camera = frontCamera();
+    camera.distanceMm = 1;
+    CHECK(isRed(middle(studio.fine(camera))));
+    studio.thread.setScene(sceneOf({{ui::drawMeshOf(open), {}, red}}));
+    camera = frontCamera();
+    camera.elevation = 1.2;
+    CHECK(isRed(middle(studio.fine(camera))));
+    Transform mirror;
+    mirror.m[0] = -1;
+    const QImage plain = (studio.thread.setScene(sceneOf({{ui::drawMeshOf(box), {}, red}})), studio.fine(camera));
+    studio.thread.setScene(sceneOf({{ui::drawMeshOf(box), mirror, red}}));
+    const QImage mirrored = studio.fine(camera);
+    // A box is its own mirror image: same faces, same light.
+    CHECK(isRed(middle(mirrored)));
+    CHECK(std::abs(middle(mirrored).red() - middle(plain).red()) <= 1);
+}
+
 TEST_CASE("render thread: lines are as wide as they say, on the faces that they lie on")
 {
     test::application();
@@ -250,7 +317,13 @@ TEST_CASE("render thread: a glowing solid is tinted, most at its rim")
                (plain.pixelColor(x, y).blue() - plain.pixelColor(x, y).red());
     };
     CHECK(bluer({0, 0, 0}) > 20);
-    CHECK(bluer({9.6, 0, 0}) > bluer({0, 0, 0}) + 20);
+    CHECK(bluer({9.6, 0, 0}) > bluer({0, 0, 0}) + 10);
+    // The rim lies just outside, and the background farther away is left alone. The ball appears a little larger than
+    // its equator: 10 / cos(asin(10 / 100)).
+    const double pixel = frontCamera().mmPerPixel({0, 0, 0}), radius = 10 / std::sqrt(1 - 0.01);
+    CHECK(bluer({radius + 1 * pixel, 0, 0}) > 80);
+    CHECK(bluer({0, 0, radius + 1 * pixel}) > 80);
+    CHECK(bluer({radius + 5 * pixel, 0, 0}) == 0);
 }
 
 TEST_CASE("render thread: coarse while moving, fine when at rest")
