@@ -163,6 +163,13 @@ Result<Decided> decide(const SplitRequest& r, const Context& context)
     return out;
 }
 
+/// Four figures, never with an exponent.
+std::string figures(double value)
+{
+    constexpr double fourFigures = 1e4;
+    return std::abs(value) < fourFigures ? fmt::format("{:.4g}", value) : fmt::format("{:.0f}", value);
+}
+
 } // namespace
 
 std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
@@ -175,10 +182,10 @@ std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
         fmt::format("scale {:.4g}: {:.4g} x {:.4g} x {:.4g} mm become {:.1f} x {:.1f} x {:.1f} mm", f,
                     before.extentsMm.x, before.extentsMm.y, before.extentsMm.z, f * before.extentsMm.x,
                     f * before.extentsMm.y, f * before.extentsMm.z),
-        fmt::format("mass and volume grow by the cube, {:.4g} times (solid): {:.4g} cm3 become {:.4g} cm3", f * f * f,
-                    before.volumeMm3 / 1e3, f * f * f * before.volumeMm3 / 1e3),
-        fmt::format("surface, paint and wind force grow by the square, {:.4g} times: {:.4g} cm2 become {:.4g} cm2",
-                    f * f, before.areaMm2 / 1e2, f * f * before.areaMm2 / 1e2),
+        fmt::format("mass and volume grow by the cube, {} times (solid): {} cm3 become {} cm3", figures(f * f * f),
+                    figures(before.volumeMm3 / 1e3), figures(f * f * f * before.volumeMm3 / 1e3)),
+        fmt::format("surface, paint and wind force grow by the square, {} times: {} cm2 become {} cm2", figures(f * f),
+                    figures(before.areaMm2 / 1e2), figures(f * f * before.areaMm2 / 1e2)),
         fmt::format(
             "gaps, walls and play grow in proportion, {:.4g} times: 0.2 mm of play becomes {:.2f} mm, so bearings "
             "and pins want new clearances",

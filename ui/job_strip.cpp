@@ -52,6 +52,7 @@ JobStrip::Row JobStrip::makeRow(int job, const QString& title, bool cancellable)
     QFont bold = name->font();
     bold.setBold(true);
     name->setFont(bold);
+    name->setMinimumWidth(fontMetrics().averageCharWidth() * 24);
     row.stage = new QLabel(row.widget);
     row.stage->setMinimumWidth(fontMetrics().averageCharWidth() * 22);
     row.bar = new QProgressBar(row.widget);

@@ -39,11 +39,12 @@ QIcon swatch(const QColor& colour)
     QPainter painter(&pixmap);
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setBrush(colour);
-    const QColor outline = isDark(QGuiApplication::palette()) ? QColor(0xfff4f2ee) : QColor(0xff23292d);
-    painter.setPen(QPen(outline, 2.5));
+    painter.setPen(QPen(viewColours(isDark(QGuiApplication::palette())).outline, 2.5));
     painter.drawRoundedRect(QRectF(3, 3, 26, 26), 5, 5);
     painter.end();
-    return QIcon(pixmap);
+    QIcon icon(pixmap);
+    icon.addPixmap(pixmap, QIcon::Selected); // else it is tinted, and the colour means something
+    return icon;
 }
 
 Verdict verdictOf(PieceRow::Fit fit)

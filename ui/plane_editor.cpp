@@ -7,7 +7,7 @@
 #include "ui/length_edit.h"
 #include "ui/plane_words.h"
 #include "ui/quantity_text.h"
-#include "ui/verdict_mark.h"
+#include "ui/verdict_label.h"
 
 #include <QComboBox>
 #include <QFormLayout>
@@ -62,7 +62,7 @@ PlaneEditor::PlaneEditor(QWidget* parent) : QWidget(parent)
     layout->addWidget(buildDirection());
     layout->addWidget(buildPosition());
     auto* note = rowOf();
-    m_mark = new QLabel(this);
+    m_mark = new VerdictLabel(Verdict::Warning, this);
     m_problem = new QLabel(this);
     m_problem->setWordWrap(true);
     note->addWidget(m_mark, 0, Qt::AlignTop);
@@ -288,8 +288,6 @@ void PlaneEditor::say(const QString& problem)
     m_problem->setText(problem);
     m_problem->setVisible(!problem.isEmpty());
     m_mark->setVisible(!problem.isEmpty());
-    const int side = fontMetrics().height();
-    m_mark->setPixmap(verdictIcon(Verdict::Warning).pixmap(side, side));
 }
 
 } // namespace quoin::ui

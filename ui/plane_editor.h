@@ -61,7 +61,7 @@ private:
     AngleEdit* m_turn = nullptr;
     AngleEdit* m_tilt = nullptr;
     QLineEdit* m_normal = nullptr;
-    QLabel* m_mark = nullptr;
+    QWidget* m_mark = nullptr;
     QLabel* m_problem = nullptr;
     LengthEdit* m_position = nullptr;
     QSlider* m_slider = nullptr;

@@ -3,7 +3,7 @@
 #include "ui/start_page.h"
 
 #include "ui/icons.h"
-#include "ui/verdict_mark.h"
+#include "ui/verdict_label.h"
 
 #include <QDragEnterEvent>
 #include <QFileInfo>
@@ -23,6 +23,7 @@ namespace quoin::ui {
 namespace {
 
 constexpr int columnWidthPx = 680;
+constexpr int primaryDarker = 165; ///< per cent
 
 constexpr const char* whatItDoes =
     "Quoin makes a small model large. Open a model that works in your hand, say how tall it shall stand, and Quoin "
@@ -101,7 +102,7 @@ void DropArea::paintEvent(QPaintEvent*)
 {
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
-    const QColor line = palette().color(m_over ? QPalette::Highlight : QPalette::Shadow);
+    const QColor line = m_over ? palette().color(QPalette::Link) : outlineColour(isDark(palette()));
     painter.setBrush(palette().color(QPalette::Base));
     painter.setPen(QPen(line, m_over ? 3 : 1.5, Qt::DashLine));
     painter.drawRoundedRect(QRectF(rect()).adjusted(2, 2, -2, -2), 6, 6);
@@ -149,6 +150,7 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
     recentLayout->addLayout(m_recentRows);
     layout->addWidget(recent);
     layout->addStretch();
+    colourPrimary();
     setRecent({});
     setRecovery({});
 }
@@ -158,7 +160,7 @@ QWidget* StartPage::buildWaysIn()
     auto* box = new QWidget(this);
     auto* row = new QHBoxLayout(box);
     row->setContentsMargins(0, 0, 0, 0);
-    m_demo = new QPushButton(icon(Icon::Play), "&Try it with the heron", box);
+    m_demo = new QPushButton("&Try it with the heron", box);
     m_demo->setDefault(true);
     m_demo->setToolTip("Opens a small mechanical heron of our own and leads through the steps, up to proved files.");
     QFont bold = m_demo->font();
@@ -173,6 +175,22 @@ QWidget* StartPage::buildWaysIn()
     connect(m_demo, &QPushButton::clicked, this, &StartPage::demoWanted);
     connect(m_open, &QPushButton::clicked, this, &StartPage::openWanted);
     return box;
+}
+
+void StartPage::changeEvent(QEvent* event)
+{
+    QWidget::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange)
+        colourPrimary();
+}
+
+void StartPage::colourPrimary()
+{
+    QPalette colours = palette();
+    // Fusion makes buttons lighter than their colour, so the text on it would fade.
+    colours.setColor(QPalette::Button, colours.color(QPalette::Highlight).darker(primaryDarker));
+    colours.setColor(QPalette::ButtonText, colours.color(QPalette::HighlightedText));
+    m_demo->setPalette(colours);
 }
 
 void StartPage::setRecent(const std::vector<RecentFile>& files)
@@ -201,14 +219,11 @@ QWidget* StartPage::recentRow(const RecentFile& file)
     where->setEnabled(!missing);
     where->setText(fontMetrics().elidedText(missing ? file.whyMissing : info.path(), Qt::ElideMiddle, 330));
     where->setToolTip(open->toolTip());
-    auto* when = new QLabel(QLocale().toString(file.when, QLocale::ShortFormat), row);
+    auto* when = new QLabel(QLocale().toString(file.when, "d MMM yyyy, HH:mm"), row);
     when->setEnabled(!missing);
     line->addWidget(open);
     if (missing) {
-        auto* mark = new QLabel(row);
-        const int side = fontMetrics().height();
-        mark->setPixmap(verdictIcon(Verdict::Warning).pixmap(side, side));
-        line->addWidget(mark);
+        line->addWidget(new VerdictLabel(Verdict::Warning, row));
     }
     line->addWidget(where, 1);
     line->addWidget(when);

@@ -64,7 +64,11 @@ signals:
     void recoverWanted(const QString& id);
     void discardWanted(const QString& id);
 
+protected:
+    void changeEvent(QEvent* event) override;
+
 private:
+    void colourPrimary();
     QWidget* buildWaysIn();
     QWidget* recentRow(const RecentFile& file);
     QWidget* recoveryRow(const RecoveryOffer& offer);

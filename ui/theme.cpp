@@ -2,9 +2,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/theme.h"
 
+#include "ui/drawn_style.h"
+
 #include <QApplication>
 #include <QStyle>
-#include <QStyleFactory>
 
 #include <algorithm>
 #include <cmath>
@@ -103,8 +104,8 @@ void applyTheme(QApplication& application, Theme theme)
         application.setPalette(QPalette());
         theme = isDark(application.palette()) ? Theme::Dark : Theme::Light;
     }
-    if (application.style()->name().compare("fusion", Qt::CaseInsensitive) != 0)
-        application.setStyle(QStyleFactory::create("Fusion"));
+    if (qobject_cast<DrawnStyle*>(application.style()) == nullptr)
+        application.setStyle(new DrawnStyle); // the application owns it
     application.setPalette(theme == Theme::Dark ? darkPalette() : lightPalette());
 }
 
@@ -113,6 +114,11 @@ ViewColours viewColours(bool dark)
     if (dark)
         return {QColor(0xff3a4247), QColor(0xff1d2225), QColor(0xfff4f2ee)};
     return {QColor(0xfff7f6f3), QColor(0xffd3d4d2), QColor(0xff23292d)};
+}
+
+QColor outlineColour(bool dark)
+{
+    return dark ? QColor(0xff858e93) : QColor(0xff78756e);
 }
 
 QColor verdictColour(Verdict verdict, bool dark)

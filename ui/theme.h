@@ -11,7 +11,8 @@ namespace quoin::ui {
 
 enum class Theme { System, Light, Dark };
 
-/// Gives the application the Fusion style and our palette. System: light or dark as the desktop's own palette is.
+/// Gives the application our style (Fusion, ui/drawn_style.h) and palette. System: light or dark as the desktop's own
+/// palette is.
 void applyTheme(QApplication& application, Theme theme);
 
 QPalette lightPalette();
@@ -24,6 +25,9 @@ struct ViewColours {
     QColor top, bottom, outline;
 };
 ViewColours viewColours(bool dark);
+
+/// The outline of check boxes and fields: 3:1 and more against the window and the base.
+QColor outlineColour(bool dark);
 
 /// How a thing stands. Never told by colour alone: each has a shape of its own (ui/verdict_mark.h) and a word.
 enum class Verdict {

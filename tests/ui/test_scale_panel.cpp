@@ -112,6 +112,7 @@ TEST_CASE("scale panel: the effects are those of the square-cube law, in the mat
     CHECK(w.says("0.2 mm of play becomes 2.00 mm"));
     CHECK(w.says("from 2 to 20 mm"));
     CHECK(w.says("1.24 kg become 1240 kg"));
+    CHECK(w.says("1000 cm³ become 1000000 cm³"));
 }
 
 TEST_CASE("scale panel: a handy height")

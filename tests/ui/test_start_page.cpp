@@ -115,6 +115,20 @@ TEST_CASE("start page: files dropped, things that are no files refused")
     CHECK(files.count() == 1);
 }
 
+TEST_CASE("start page: the text of the primary button can be read on it")
+{
+    for (const bool dark : {false, true}) {
+        Window w;
+        ui::applyTheme(test::application(), dark ? ui::Theme::Dark : ui::Theme::Light);
+        QCoreApplication::processEvents();
+        auto* button = w.named<QPushButton>("Try it with the heron");
+        const QImage image = button->grab().toImage();
+        for (int y = image.height() / 4; y < image.height() * 3 / 4; ++y) // beside the text
+            CHECK(ui::contrastRatio(image.pixelColor(image.width() / 20, y),
+                                    button->palette().color(QPalette::ButtonText)) >= 4.5); // WCAG 2.1, 1.4.3
+    }
+}
+
 TEST_CASE("start page: how it looks")
 {
     for (const bool dark : {false, true}) {

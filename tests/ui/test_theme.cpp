@@ -5,7 +5,11 @@
 #include "ui/theme.h"
 #include "ui/verdict_mark.h"
 
-#include <QStyle>
+#include <QCheckBox>
+#include <QLineEdit>
+#include <QProxyStyle>
+#include <QToolButton>
+#include <QVBoxLayout>
 
 #include <catch2/catch.hpp>
 
@@ -43,6 +47,9 @@ TEST_CASE("palettes: every text can be read on what it stands on")
         CAPTURE(text, ground);
         CHECK(contrastRatio(palette.color(text), palette.color(ground)) >= textContrast);
     }
+    const QColor outline = outlineColour(isDark(palette));
+    CHECK(contrastRatio(outline, palette.color(P::Window)) >= shapeContrast);
+    CHECK(contrastRatio(outline, palette.color(P::Base)) >= shapeContrast);
     // What is disabled needs no contrast by the criterion; ours stays readable all the same.
     for (const auto& [text, ground] : {std::pair{P::WindowText, P::Window}, std::pair{P::ButtonText, P::Button}})
         CHECK(contrastRatio(palette.color(P::Disabled, text), palette.color(P::Disabled, ground)) >= shapeContrast);
@@ -104,7 +111,9 @@ TEST_CASE("theme: applied to the application, icons follow")
     const QIcon icon = verdictIcon(Verdict::Bad);
     applyTheme(app, Theme::Light);
     CHECK_FALSE(isDark(app.palette()));
-    CHECK(app.style()->name().compare("fusion", Qt::CaseInsensitive) == 0);
+    const auto* style = qobject_cast<QProxyStyle*>(app.style());
+    REQUIRE(style != nullptr);
+    CHECK(style->baseStyle()->name().compare("fusion", Qt::CaseInsensitive) == 0);
     CHECK(inkOf(icon).contains(verdictColour(Verdict::Bad, false).rgb()));
     applyTheme(app, Theme::Dark);
     CHECK(isDark(app.palette()));
@@ -114,4 +123,39 @@ TEST_CASE("theme: applied to the application, icons follow")
     CHECK((now.color(QPalette::Window) == lightPalette().color(QPalette::Window) ||
            now.color(QPalette::Window) == darkPalette().color(QPalette::Window)));
     applyTheme(app, Theme::Light);
+}
+
+TEST_CASE("style: boxes and fields have outlines that can be seen, buttons that are on a bar")
+{
+    for (const bool dark : {false, true}) {
+        applyTheme(test::application(), dark ? Theme::Dark : Theme::Light);
+        QWidget window;
+        auto* layout = new QVBoxLayout(&window);
+        auto* box = new QCheckBox(&window);
+        auto* field = new QLineEdit(&window);
+        auto* button = new QToolButton(&window);
+        button->setCheckable(true);
+        button->setChecked(true);
+        button->setFixedSize(60, 30);
+        for (QWidget* widget : std::initializer_list<QWidget*>{box, field, button})
+            layout->addWidget(widget);
+        test::show(window, {200, 140});
+        button->setFocus();
+        const auto best = [](QWidget& widget, const QColor& ground) {
+            const QImage image = widget.grab().toImage();
+            double contrast = 1;
+            for (int y = 0; y < image.height(); ++y)
+                contrast = std::max(contrast, contrastRatio(image.pixelColor(image.width() / 2, y), ground));
+            return contrast;
+        };
+        const QColor base = window.palette().color(QPalette::Base);
+        CHECK(best(*field, base) >= 2.5); // drawn between pixels, so a little less than the colour itself
+        box->setFixedWidth(box->style()->pixelMetric(QStyle::PM_IndicatorWidth));
+        QCoreApplication::processEvents();
+        CHECK(best(*box, base) >= 2.5);
+        const QImage on = button->grab().toImage();
+        const int scale = static_cast<int>(on.devicePixelRatio());
+        CHECK(on.pixelColor(30 * scale, 27 * scale) == window.palette().color(QPalette::Link));
+    }
+    applyTheme(test::application(), Theme::Light);
 }
