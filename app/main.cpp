@@ -40,6 +40,7 @@ int run(int argc, char** argv)
     Work work;
     addCheck(app, work);
     addSplit(app, work);
+    addExport(app, work);
     addProve(app, work);
     addBeds(app, work);
     addDemo(app, work);

@@ -1,9 +1,11 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/console.h"
 #include "app/report.h"
 #include "app/unit_option.h"
 #include "app/verbs.h"
 
+#include "core/design_file.h"
 #include "core/length.h"
 #include "core/split_job.h"
 #include "ui/picture.h"
@@ -19,8 +21,8 @@ namespace quoin::app {
 namespace {
 
 struct SplitOptions {
-    std::string file, out, unit, width, depth, height, joint = "dowel", material = "PLA", fit = "sliding",
-                                                       margin = "5mm", wall;
+    std::string file, out, save, unit, width, depth, height, joint = "dowel", material = "PLA", fit = "sliding",
+                                                             margin = "5mm", wall;
     double scale = 0;
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
          noPictures = false, unproved = false, noMarks = false;
@@ -159,14 +161,40 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
     return r;
 }
 
+Status saveIfAsked(const SplitOptions& o, const core::Design& design, const Context& context)
+{
+    if (o.save.empty())
+        return Done{};
+    core::MeshKeeper keeper;
+    const std::filesystem::path file = core::withDesignSuffix(o.save);
+    if (const Status s = core::saveDesign(design, file, keeper, context); !s)
+        return s;
+    if (!o.asJson) {
+        clearProgress();
+        fmt::print("design saved to {}\n", file.string());
+    }
+    return Done{};
+}
+
 int split(const SplitOptions& o, const Context& context)
 {
     const auto request = requestFrom(o);
     if (!request)
         return say(request.problem());
-    const auto project = core::split(*request, context);
+    if (o.out.empty() && o.save.empty())
+        return say({Reason::BadArgument,
+                    "nothing to write was named",
+                    {},
+                    {},
+                    "Give --out FOLDER for the pieces, --save FILE for the design, or both."});
+    core::Design design;
+    const auto project = core::split(*request, context, &design);
     if (!project)
         return say(project.problem());
+    if (const Status s = saveIfAsked(o, design, context); !s)
+        return say(s.problem());
+    if (o.out.empty())
+        return Ok;
     core::ExportOptions options;
     options.force = o.force;
     options.evenIfProofFails = o.unproved;
@@ -190,7 +218,8 @@ void addSplit(CLI::App& app, Work& run)
     CLI::App* verb =
         app.add_subcommand("split", "Scale a model, cut it to fit beds, joint the faces, prove, and export");
     verb->add_option("file", o->file, "Model: STL, OBJ, PLY, OFF, 3MF")->required();
-    verb->add_option("--out", o->out, "Folder to write")->required();
+    verb->add_option("--out", o->out, "Folder to write the pieces to");
+    verb->add_option("--save", o->save, "Save the design, to be opened again: NAME.quoin.json");
     verb->add_option("--unit", o->unit, "Unit of a file that says none: mm (default), cm, m, inch");
     verb->add_flag("--repair", o->repair, "Repair the model first, only as needed");
     verb->add_option("--scale", o->scale, "Factor, such as 7.5")->check(CLI::PositiveNumber);
