@@ -3,6 +3,7 @@
 #include "app/report.h"
 
 #include "app/console.h"
+#include "core/suggestion_terms.h"
 
 #include <fmt/format.h>
 
@@ -22,6 +23,20 @@ void printProof(const core::Proof& proof)
                        c.relation, c.limit);
 }
 
+namespace {
+
+/// What the cuts come to; nothing where no beds say how pieces are printed, and not what is said elsewhere.
+std::vector<core::Term> termsOf(const core::Project& project)
+{
+    if (project.beds.empty())
+        return {};
+    auto lines = core::termLines(core::termsOf(project.pieces, project.seams, project.suggestion.bound));
+    std::erase_if(lines, [](const core::Term& t) { return t.key == "pieces" || t.key == "lower_bound"; });
+    return lines;
+}
+
+} // namespace
+
 void printSplit(const core::Project& project, const core::Exported& exported)
 {
     clearProgress();
@@ -33,6 +48,8 @@ void printSplit(const core::Project& project, const core::Exported& exported)
     if (!s.words.empty())
         fmt::print(" ({}); no way of cutting needs fewer than {} ({})", s.words, s.bound.pieces, s.bound.reason);
     fmt::print("\n");
+    for (const core::Term& t : termsOf(project))
+        fmt::print("  {}: {}\n", t.name, t.words);
     for (const core::Piece& p : project.pieces)
         fmt::print("  piece {:>2}: {:.1f} x {:.1f} x {:.1f} mm on {}, {:.1f} mm to spare{}\n", p.number,
                    p.pose.extentsMm.x, p.pose.extentsMm.y, p.pose.extentsMm.z, project.beds[p.pose.bed].name,
@@ -61,11 +78,15 @@ nlohmann::json splitJson(const core::Project& project, const core::Exported& exp
     for (const core::Claim& c : exported.proof.claims)
         if (!c.holds)
             failed.push_back({{"id", c.id}, {"subject", c.subject}, {"measured", c.measured}, {"limit", c.limit}});
+    nlohmann::json terms = nlohmann::json::object();
+    for (const core::Term& t : termsOf(project))
+        terms[t.key] = t.value;
     return {{"folder", exported.folder.string()},
             {"scale", project.part.scale},
             {"pieces", project.pieces.size()},
             {"lower_bound", project.suggestion.bound.pieces},
             {"lower_bound_reason", project.suggestion.bound.reason},
+            {"terms", terms},
             {"joints", project.layout.joints.size()},
             {"seams", seams},
             {"claims", exported.proof.claims.size()},

@@ -1,0 +1,110 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/bed.h"
+#include "ui/suggestion_table.h"
+
+#include <QWidget>
+
+#include <vector>
+
+class QLabel;
+class QProgressBar;
+class QPushButton;
+class QRadioButton;
+class QSpinBox;
+
+namespace quoin::ui {
+
+class ProblemLine;
+
+/// What a suggestion starts from.
+struct SuggestStart {
+    QString part; ///< empty: no part is chosen
+    std::vector<core::Bed> beds;
+    double marginMm = 5;
+    int ownCuts = 0;
+    int markedTriangles = 0;
+    double markedAreaMm2 = 0;
+};
+
+/// How it is to be looked for.
+struct SuggestWish {
+    int seconds = 30;
+    bool keepOwnCuts = true;
+};
+
+/// Suggesting cuts: from which beds, cuts and marked places, how long; progress with the best so far; finished ones
+/// side by side, to be looked at in the view, accepted or discarded.
+class SuggestPanel : public QWidget {
+    Q_OBJECT
+public:
+    explicit SuggestPanel(QWidget* parent = nullptr);
+
+    static constexpr std::size_t mostKept = 4;
+
+    /// Another part takes the suggestions for the last one away.
+    void setStart(const SuggestStart& start);
+    /// The cuts that the part has now, for comparing; null when there is nothing to say about them.
+    void setPresent(const core::SuggestionTerms* terms);
+    SuggestWish wish() const;
+
+    /// It is being worked on: from here on the panel shows progress.
+    void begin();
+    void setProgress(double fraction, double seconds);
+    /// @param seconds  after how long it was found
+    void setBest(int pieces, const core::LowerBound& bound, double seconds);
+    /// It ended with a suggestion, which is added to the kept ones and selected. @return its id
+    int finish(const QString& words, const core::SuggestionTerms& terms, double seconds, bool stoppedEarly);
+    /// It ended without: why. Being cancelled is no problem to show.
+    void fail(const Problem& problem);
+    void discard(int id);
+    void clear();
+    bool busy() const { return m_busy; }
+
+signals:
+    void startWanted(const quoin::ui::SuggestWish& wish);
+    void cancelWanted();
+    void bedsWanted();
+    void clearMarksWanted();
+    void previewWanted(int id); ///< 0: the cuts as they are
+    void acceptWanted(int id);
+    void discarded(int id);
+
+private:
+    QWidget* buildStart();
+    QWidget* buildProgress();
+    QWidget* buildKept();
+    void showStart();
+    void showKept();
+    void showEnabled();
+    QString whyNoStart() const;
+    void end();
+
+    SuggestStart m_start;
+    std::vector<SuggestionColumn> m_columns;
+    int m_nextId = 1;
+    bool m_busy = false;
+    bool m_hasBest = false;
+
+    QLabel* m_beds = nullptr;
+    QPushButton* m_changeBeds = nullptr;
+    QRadioButton* m_keep = nullptr;
+    QRadioButton* m_afresh = nullptr;
+    QLabel* m_marks = nullptr;
+    QPushButton* m_clearMarks = nullptr;
+    QSpinBox* m_seconds = nullptr;
+    QPushButton* m_go = nullptr;
+    QPushButton* m_cancel = nullptr;
+    QProgressBar* m_bar = nullptr;
+    QLabel* m_best = nullptr;
+    ProblemLine* m_problem = nullptr;
+    QLabel* m_none = nullptr;
+    QLabel* m_compared = nullptr;
+    SuggestionTable* m_table = nullptr;
+    QPushButton* m_accept = nullptr;
+    QPushButton* m_discard = nullptr;
+};
+
+} // namespace quoin::ui
