@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/beds_panel.h"
 
-#include "core/length.h"
 #include "ui/bed_words.h"
 #include "ui/beds_list.h"
+#include "ui/length_edit.h"
 #include "ui/problem_line.h"
 
 #include <QCheckBox>
@@ -25,11 +25,6 @@ namespace quoin::ui {
 namespace {
 
 constexpr double largestMarginMm = 1000;
-
-QString marginText(double mm)
-{
-    return QString::number(mm, 'g', 6) + QStringLiteral(" mm");
-}
 
 } // namespace
 
@@ -129,12 +124,11 @@ QWidget* BedsPanel::buildFitting()
 {
     auto* box = new QGroupBox(tr("How pieces lie on them"), this);
     auto* form = new QFormLayout(box);
-    m_margin = new QLineEdit(box);
+    m_margin = new LengthEdit(box);
     m_margin->setObjectName("margin");
-    m_margin->setToolTip(tr("Kept free on all four sides of the bed and at the top."));
+    m_margin->setRange(0, largestMarginMm);
+    m_margin->setHelp(tr("Kept free on all four sides of the bed and at the top."));
     form->addRow(tr("&Margin"), m_margin);
-    m_marginProblem = new ProblemLine("marginProblem", box);
-    form->addRow(m_marginProblem);
     m_anyRotation = new QCheckBox(tr("Pieces may stand on &edges too"), box);
     m_anyRotation->setObjectName("anyRotation");
     m_anyRotation->setToolTip(tr("Also looks for ways to lay a piece on none of its flat faces. Larger pieces may fit, "
@@ -145,7 +139,10 @@ QWidget* BedsPanel::buildFitting()
     m_islandsApart->setToolTip(tr("Each body that hangs together is a piece of its own. Otherwise what lies between "
                                   "the same cuts is one piece, however many bodies it has."));
     form->addRow(m_islandsApart);
-    connect(m_margin, &QLineEdit::editingFinished, this, &BedsPanel::takeMargin);
+    connect(m_margin, &LengthEdit::edited, this, [this](double mm) {
+        m_choice.marginMm = mm;
+        emit changed(m_choice);
+    });
     const auto flag = [this](QCheckBox* check, bool BedsChoice::*member) {
         connect(check, &QCheckBox::toggled, this, [this, member](bool on) {
             if (m_quiet)
@@ -164,13 +161,15 @@ void BedsPanel::setChoice(const BedsChoice& choice)
     const QScopedValueRollback quiet(m_quiet, true);
     m_choice = choice;
     m_list->setBeds(choice.beds);
-    if (!m_margin->hasFocus()) {
-        m_margin->setText(marginText(choice.marginMm));
-        m_marginProblem->showWords({});
-    }
+    m_margin->setValue(choice.marginMm);
     m_anyRotation->setChecked(choice.anyRotation);
     m_islandsApart->setChecked(choice.islandsApart);
     showEnabled();
+}
+
+void BedsPanel::setUnit(mesh::Unit unit)
+{
+    m_margin->setUnit(unit);
 }
 
 void BedsPanel::setShelf(std::vector<core::Bed> own, std::vector<core::Bed> shipped)
@@ -267,24 +266,6 @@ void BedsPanel::addFromShelf()
     const int at = index > own && own > 0 && !m_shipped.empty() ? index - 1 : index;
     if (at >= 0 && at < static_cast<int>(all.size()))
         add(all[static_cast<std::size_t>(at)]);
-}
-
-void BedsPanel::takeMargin()
-{
-    const auto mm = core::lengthMmFrom(m_margin->text().toStdString());
-    QString wrong;
-    if (!mm)
-        wrong = problemWords(mm.problem());
-    else if (*mm < 0 || *mm > largestMarginMm)
-        wrong = tr("A margin is from 0 mm to %1 mm.").arg(largestMarginMm);
-    m_marginProblem->showWords(wrong);
-    if (!wrong.isEmpty())
-        return;
-    m_margin->setText(marginText(*mm));
-    if (*mm == m_choice.marginMm)
-        return;
-    m_choice.marginMm = *mm;
-    emit changed(m_choice);
 }
 
 void BedsPanel::changeEvent(QEvent* event)

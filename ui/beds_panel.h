@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/bed.h"
+#include "mesh/model_file.h"
 
 #include <QWidget>
 
@@ -16,6 +17,7 @@ class QPushButton;
 namespace quoin::ui {
 
 class BedsList;
+class LengthEdit;
 class ProblemLine;
 
 /// On what, and how, the pieces are printed: the part of a design that this panel edits.
@@ -35,6 +37,8 @@ public:
 
     /// Without a signal.
     void setChoice(const BedsChoice& choice);
+    /// For the margin.
+    void setUnit(mesh::Unit unit);
     const BedsChoice& choice() const { return m_choice; }
     /// The shelf: the user's own beds, and those that come with the program.
     void setShelf(std::vector<core::Bed> own, std::vector<core::Bed> shipped);
@@ -60,7 +64,6 @@ private:
     void add(const core::Bed& bed);
     void addTyped();
     void addFromShelf();
-    void takeMargin();
     std::vector<core::Bed> known() const;
 
     BedsChoice m_choice;
@@ -75,8 +78,7 @@ private:
     QLineEdit* m_typed = nullptr;
     QPushButton* m_addTyped = nullptr;
     ProblemLine* m_typedProblem = nullptr;
-    QLineEdit* m_margin = nullptr;
-    ProblemLine* m_marginProblem = nullptr;
+    LengthEdit* m_margin = nullptr;
     QCheckBox* m_anyRotation = nullptr;
     QCheckBox* m_islandsApart = nullptr;
     bool m_quiet = false; ///< changes come from the program, not from the user

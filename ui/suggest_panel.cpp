@@ -144,7 +144,7 @@ QWidget* SuggestPanel::buildKept()
     m_compared = wrapped("compared", box);
     layout->addWidget(m_compared);
     m_table = new SuggestionTable(box);
-    layout->addWidget(m_table, 1);
+    layout->addWidget(m_table);
     auto* buttons = new QHBoxLayout;
     m_accept = button("accept", tr("&Accept"), box);
     m_discard = button("discard", tr("&Discard"), box);
@@ -152,7 +152,7 @@ QWidget* SuggestPanel::buildKept()
     buttons->addWidget(m_discard);
     buttons->addWidget(m_accept);
     layout->addLayout(buttons);
-    layout->addStretch();
+    layout->addStretch(1);
     connect(m_table, &SuggestionTable::selected, this, [this](int id) {
         showEnabled();
         emit previewWanted(std::max(id, 0));

@@ -2,23 +2,23 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/suggestion_table.h"
 
+#include "ui/theme.h"
+
 #include <QEvent>
 #include <QHeaderView>
 #include <QPainter>
-#include <QPainterPath>
 #include <QScopedValueRollback>
+
+#include <algorithm>
 
 namespace quoin::ui {
 
-using core::Verdict;
-
 namespace {
 
-/// Bluish green, vermillion and grey (Okabe and Ito 2008), which are told apart by everybody; the shapes differ too.
-const QColor betterColour(0, 158, 115), worseColour(213, 94, 0), differentColour(127, 127, 127);
+constexpr double iconHeights = 0.75; ///< of a line of text
 
 /// A triangle pointing up for better, down for worse, a diamond for different.
-QIcon verdictIcon(Verdict verdict)
+QIcon comparedIcon(core::Verdict verdict, const QPalette& palette)
 {
     constexpr double side = 64, edge = 8, middle = side / 2;
     QPixmap pixmap(static_cast<int>(side), static_cast<int>(side));
@@ -26,31 +26,32 @@ QIcon verdictIcon(Verdict verdict)
     QPainter painter(&pixmap);
     painter.setRenderHint(QPainter::Antialiasing);
     QPolygonF shape;
-    if (verdict == Verdict::Better)
+    if (verdict == core::Verdict::Better)
         shape << QPointF(middle, edge) << QPointF(side - edge, side - edge) << QPointF(edge, side - edge);
-    else if (verdict == Verdict::Worse)
+    else if (verdict == core::Verdict::Worse)
         shape << QPointF(edge, edge) << QPointF(side - edge, edge) << QPointF(middle, side - edge);
-    else if (verdict == Verdict::Different)
+    else if (verdict == core::Verdict::Different)
         shape << QPointF(middle, 2 * edge) << QPointF(side - 2 * edge, middle) << QPointF(middle, side - 2 * edge)
               << QPointF(2 * edge, middle);
     painter.setPen(Qt::NoPen);
-    painter.setBrush(verdict == Verdict::Better  ? betterColour
-                     : verdict == Verdict::Worse ? worseColour
-                                                 : differentColour);
+    const bool dark = isDark(palette);
+    painter.setBrush(verdict == core::Verdict::Better  ? verdictColour(Verdict::Good, dark)
+                     : verdict == core::Verdict::Worse ? verdictColour(Verdict::Bad, dark)
+                                                       : palette.color(QPalette::PlaceholderText));
     painter.drawPolygon(shape);
     return QIcon(pixmap);
 }
 
-QString verdictWord(Verdict verdict)
+QString verdictWord(core::Verdict verdict)
 {
     switch (verdict) {
-    case Verdict::Better:
+    case core::Verdict::Better:
         return SuggestionTable::tr("better");
-    case Verdict::Worse:
+    case core::Verdict::Worse:
         return SuggestionTable::tr("worse");
-    case Verdict::Different:
-        return SuggestionTable::tr("different");
-    case Verdict::Same:
+    case core::Verdict::Different:
+        return SuggestionTable::tr("differs");
+    case core::Verdict::Same:
         break;
     }
     return {};
@@ -95,6 +96,7 @@ SuggestionTable::SuggestionTable(QWidget* parent) : QTableWidget(parent)
     verticalHeader()->setHighlightSections(false);
     horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
     horizontalHeader()->setHighlightSections(false);
+    setSizeAdjustPolicy(QAbstractScrollArea::AdjustToContents);
     setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     connect(this, &QTableWidget::itemSelectionChanged, this, [this] {
         if (m_quiet)
@@ -167,6 +169,8 @@ void SuggestionTable::fill()
 
 void SuggestionTable::fillVerdicts()
 {
+    const int side = static_cast<int>(iconHeights * fontMetrics().height());
+    setIconSize({side, side});
     const auto chosen = std::find_if(m_columns.begin(), m_columns.end(),
                                      [this](const SuggestionColumn& c) { return c.id == m_selected; });
     const auto against = chosen == m_columns.end() ? std::vector<core::Term>{} : core::termLines(chosen->terms);
@@ -174,13 +178,13 @@ void SuggestionTable::fillVerdicts()
         const auto terms = core::termLines(m_columns[static_cast<std::size_t>(column)].terms);
         for (int row = 0; row < rowCount(); ++row) {
             const core::Term& term = terms[static_cast<std::size_t>(row)];
-            const Verdict verdict =
-                against.empty() ? Verdict::Same : core::verdictOn(term, against[static_cast<std::size_t>(row)]);
+            const core::Verdict verdict =
+                against.empty() ? core::Verdict::Same : core::verdictOn(term, against[static_cast<std::size_t>(row)]);
             const QString word = verdictWord(verdict);
             QTableWidgetItem* cell = item(row, column);
             cell->setText(word.isEmpty() ? onScreen(term.words)
                                          : QStringLiteral("%1, %2").arg(onScreen(term.words), word));
-            cell->setIcon(verdict == Verdict::Same ? QIcon() : verdictIcon(verdict));
+            cell->setIcon(verdict == core::Verdict::Same ? QIcon() : comparedIcon(verdict, palette()));
         }
     }
 }
@@ -188,8 +192,8 @@ void SuggestionTable::fillVerdicts()
 void SuggestionTable::changeEvent(QEvent* event)
 {
     QTableWidget::changeEvent(event);
-    if (event->type() == QEvent::FontChange)
-        resizeColumnsToContents();
+    if (event->type() == QEvent::FontChange || event->type() == QEvent::PaletteChange)
+        fillVerdicts();
 }
 
 } // namespace quoin::ui

@@ -4,6 +4,7 @@
 #include "ui/beds_panel.h"
 #include "ui/problem_line.h"
 #include "ui/suggest_panel.h"
+#include "ui/theme.h"
 
 #include <QLabel>
 #include <QLineEdit>
@@ -17,29 +18,19 @@ using namespace quoin::ui;
 
 namespace {
 
-QPalette darkPalette()
-{
-    QPalette dark(QColor(50, 52, 54), QColor(43, 45, 47));
-    dark.setColor(QPalette::Base, QColor(30, 32, 34));
-    dark.setColor(QPalette::Text, QColor(230, 230, 230));
-    return dark;
-}
-
-/// A palette and a size of letters for as long as it lives.
+/// A theme and a size of letters for as long as it lives.
 struct Look {
-    QPalette palette = QApplication::palette();
     QFont font = QApplication::font();
     Look(bool dark, double times)
     {
-        if (dark)
-            QApplication::setPalette(darkPalette());
+        applyTheme(test::application(), dark ? Theme::Dark : Theme::Light);
         QFont larger = font;
         larger.setPointSizeF(font.pointSizeF() * times);
         QApplication::setFont(larger);
     }
     ~Look()
     {
-        QApplication::setPalette(palette);
+        applyTheme(test::application(), Theme::Light);
         QApplication::setFont(font);
     }
 };
@@ -86,7 +77,9 @@ void fill(SuggestPanel& panel)
                     3,
                     1240,
                     8310});
-    const core::SuggestionTerms present = terms(4, 210, 0.9);
+    core::SuggestionTerms present = terms(4, 210, 0.9);
+    present.tooLarge = 2;
+    present.largestOverhangMm = 63.4;
     panel.setPresent(&present);
     panel.finish("a grid of 3 x 3 x 1 cells along the part's own axes", terms(9, 431, 0.55), 8, false);
     panel.finish("a grid of 2 x 4 x 1 cells", terms(8, 520, 0.08), 12, true);
