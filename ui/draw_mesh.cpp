@@ -21,7 +21,7 @@ namespace {
 
 /// Triangles that the coarser levels aim at: steps of about four, so that a scene's budget is used well whatever the
 /// number of its solids.
-constexpr std::array<std::size_t, 5> coarseTargets{48'000, 12'000, 3'000, 800, 200};
+constexpr std::array<std::size_t, 5> coarseTargets{64'000, 16'000, 4'000, 1'000, 250};
 /// A level is worth having when the one before has this many times its triangles.
 constexpr double leastStep = 1.5;
 /// Coarse faces meet at larger angles than the surface that they stand for; only true edges are to look crisp.

@@ -60,6 +60,16 @@ private:
     std::vector<std::uint8_t> m_inside;
 };
 
+/// @param share  of the colour, of 255; alpha becomes nothing
+std::uint32_t mixed(std::uint32_t pixel, const Colour& colour, int share)
+{
+    const auto channel = [&](int shift, double c) {
+        const int from = static_cast<int>(pixel >> shift & 0xFF), to = static_cast<int>(std::lround(255 * c));
+        return static_cast<std::uint32_t>((from * (255 - share) + to * share + 127) / 255) << shift;
+    };
+    return channel(16, colour.r) | channel(8, colour.g) | channel(0, colour.b);
+}
+
 } // namespace
 
 QImage halved(const std::vector<std::uint32_t>& large, int widthPx, int heightPx)
@@ -84,27 +94,24 @@ QImage halved(const std::vector<std::uint32_t>& large, int widthPx, int heightPx
 
 void paintRim(QImage& image, const Colour& colour, int widthPx)
 {
+    constexpr Colour white{1, 1, 1};
+    const int inner = std::max(1, widthPx / 3);
     Mask mask(image, widthPx);
-    const auto byte = [](double c) { return static_cast<std::uint32_t>(std::lround(255 * std::clamp(c, 0.0, 1.0))); };
-    const std::uint32_t redBlue = byte(colour.r) << 16 | byte(colour.b), green = byte(colour.g);
-    std::vector<std::uint8_t> around;
+    std::vector<std::uint8_t> around, near;
     for (int y = 0; y < image.height(); ++y) {
         const auto pixels = rowOf(image, y);
-        const bool rim = !mask.emptyAround(y, widthPx);
-        if (rim)
+        if (!mask.emptyAround(y, widthPx)) {
             mask.mostAround(y, widthPx, around);
-        const std::uint8_t* inside = mask.at(y);
-        for (std::size_t x = 0; x < pixels.size(); ++x) {
-            std::uint32_t pixel = pixels[x];
-            const std::uint32_t share = rim ? static_cast<std::uint32_t>(around[x] - inside[x]) : 0;
-            if (share > 0) {
-                const std::uint32_t rest = 255 - share;
-                const std::uint32_t rb = ((pixel & even) * rest + redBlue * share) >> 8 & even;
-                const std::uint32_t g = ((pixel >> 8 & 0xFF) * rest + green * share) >> 8 & 0xFF;
-                pixel = rb | g << 8;
-            }
-            pixels[x] = pixel | opaque;
+            mask.mostAround(y, inner, near);
+            const std::uint8_t* inside = mask.at(y);
+            for (std::size_t x = 0; x < pixels.size(); ++x)
+                if (around[x] > inside[x]) {
+                    pixels[x] = mixed(pixels[x], colour, around[x] - inside[x]);
+                    pixels[x] = mixed(pixels[x], white, near[x] - inside[x]);
+                }
         }
+        for (std::uint32_t& pixel : pixels)
+            pixel |= opaque;
     }
 }
 

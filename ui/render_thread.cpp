@@ -31,8 +31,10 @@ constexpr std::chrono::milliseconds restTime{150};
 constexpr double directFineMs = 300;
 /// The number of triangles in coarse pictures follows the machine: what a software driver does in about 25 ms to begin
 /// with, more while pictures take less than the lower time, fewer when more than the upper.
-constexpr std::size_t firstBudget = 60'000, leastBudget = 8'000, mostBudget = 100'000'000;
+constexpr std::size_t firstBudget = 80'000, leastBudget = 8'000;
 constexpr double quickMs = 12, slowMs = 36;
+/// Coarse pictures are smoothed too when that is expected to take no longer than this.
+constexpr double smoothMs = 20;
 /// Coarse pictures have at most this many pixels (they are enlarged), smoothed ones too.
 constexpr double mostCoarsePixels = 2.2e6, mostSmoothedPixels = 4.5e6;
 
@@ -105,6 +107,7 @@ private:
     void draw(const Job& job, ScenePainter& painter);
     void drawCoarse(ScenePainter& painter);
     bool drawFine(ScenePainter& painter);
+    void learn(double ms, bool full, int oversampling, std::size_t trianglesInAll);
     void deliver(QImage image, bool fine, double drawMs);
     void fail(const QString& why);
 
@@ -126,6 +129,7 @@ private:
     bool m_fineOwed = false;
     double m_fineMs = 0;
     std::size_t m_budget = firstBudget;
+    bool m_smooth = false;
 
     std::thread m_thread; ///< last: it starts when all else is there
 };
@@ -252,6 +256,7 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
     options.heightPx = size.height();
     options.pixelRatio = m_pixelRatio * shrink;
     options.mostTriangles = m_budget;
+    options.oversampling = m_smooth && shrink == 1 ? 2 : 1;
     const auto start = Clock::now();
     const std::size_t toSend = painter.trianglesToSend();
     Painted painted = painter.paint(*m_camera, options);
@@ -260,12 +265,24 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
     if (size != wanted)
         painted.image = painted.image.scaled(wanted, Qt::IgnoreAspectRatio, Qt::SmoothTransformation);
     const double ms = msSince(start);
-    const bool sentNothing = toSend == painter.trianglesToSend();
-    if (ms > slowMs && sentNothing)
-        m_budget = std::max(leastBudget, m_budget / 4 * 3);
-    else if (ms < quickMs && m_budget < painter.trianglesInAll())
-        m_budget = std::min(mostBudget, m_budget / 2 * 3);
+    if (toSend == painter.trianglesToSend())
+        learn(ms, painted.full, options.oversampling, painter.trianglesInAll());
     deliver(std::move(painted.image), false, ms);
+}
+
+/// Sets how the next coarse picture is made by how long this one took.
+void RenderThread::Worker::learn(double ms, bool full, int oversampling, std::size_t trianglesInAll)
+{
+    constexpr int pixelsForOne = 4;
+    if (ms > slowMs) {
+        if (oversampling == 1 && !full)
+            m_budget = std::max(leastBudget, m_budget / 4 * 3);
+        m_smooth = false;
+    } else if (ms < quickMs && m_budget < trianglesInAll) {
+        m_budget = m_budget / 2 * 3;
+    } else if (oversampling == 1 && full && pixelsForOne * ms < smoothMs) {
+        m_smooth = true;
+    }
 }
 
 /// False when it was given up.

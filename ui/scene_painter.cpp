@@ -25,7 +25,7 @@ namespace {
 
 constexpr double borderWidthPx = 1.6;
 constexpr double edgeOpacity = 0.4;
-constexpr double rimWidthPx = 2; ///< around what glows
+constexpr double rimWidthPx = 3; ///< around what glows
 /// Faces are pushed back so that what lies on them is seen: painted places less than solids, lines not at all. The
 /// steps are of the slope and of the least depth that differs (glPolygonOffset).
 constexpr float solidPush = 2, decalPush = 1;
@@ -75,6 +75,7 @@ private:
     void begin();
     bool drawAll(const Job& job);
     bool drawItem(const Job& job, std::size_t index);
+    void finishSlice(std::size_t triangles);
     void drawItemLines(const Job& job, std::size_t index);
     void drawPolylines(const Job& job);
     void drawPatches(const Job& job, bool opaque);
@@ -87,8 +88,10 @@ private:
     std::unordered_map<const DrawMesh*, GpuMesh> m_meshes;
     ViewBrushes m_brushes;
     LooseShapes m_loose;
-    GlTarget m_target;
+    GlTarget m_plainTarget, m_largeTarget; ///< both kept: a new one costs more than a coarse picture
+    GlTarget* m_target = &m_plainTarget;
     std::vector<std::uint32_t> m_large;
+    std::size_t m_unfinished = 0; ///< triangles drawn since the driver was last waited for
 };
 
 void ScenePainter::Inside::setScene(ViewScenePtr scene)
@@ -156,6 +159,16 @@ void ScenePainter::Inside::chooseLevels(Job& job)
             job.errorMm = std::max(job.errorMm, m_scene->items[i].mesh->levels[job.levels[i]].errorMm);
 }
 
+/// Drivers put work off; a picture that is given up must not leave much of it to be done before the next.
+void ScenePainter::Inside::finishSlice(std::size_t triangles)
+{
+    m_unfinished += triangles;
+    if (m_unfinished < trianglesPerChunk)
+        return;
+    glFinish();
+    m_unfinished = 0;
+}
+
 /// False when stopped.
 bool ScenePainter::Inside::drawItem(const Job& job, std::size_t index)
 {
@@ -183,6 +196,7 @@ bool ScenePainter::Inside::drawItem(const Job& job, std::size_t index)
         mesh.drawFaces(level, c, GpuMesh::Part::Skin);
         m_brushes.faceColour(item.capColour, alpha);
         mesh.drawFaces(level, c, GpuMesh::Part::Labelled);
+        finishSlice(mesh.level(level).chunks[c].triangles.size());
     }
     return true;
 }
@@ -191,7 +205,7 @@ void ScenePainter::Inside::withLines(const Job& job, const Colour& colour, doubl
                                      const Transform& placement)
 {
     m_brushes.withLines(job.matrices.toClip(placement, job.errorMm), colour, opacity, widthPx * job.widthScale,
-                        m_target.widthPx(), m_target.heightPx());
+                        m_target->widthPx(), m_target->heightPx());
 }
 
 void ScenePainter::Inside::drawItemLines(const Job& job, std::size_t index)
@@ -281,7 +295,7 @@ bool ScenePainter::Inside::drawSeeThrough(const Job& job)
 
 void ScenePainter::Inside::begin()
 {
-    glViewport(0, 0, m_target.widthPx(), m_target.heightPx());
+    glViewport(0, 0, m_target->widthPx(), m_target->heightPx());
     glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
     glDepthMask(GL_TRUE);
     glDepthFunc(GL_LEQUAL);
@@ -325,7 +339,7 @@ bool ScenePainter::Inside::drawAll(const Job& job)
 QImage ScenePainter::Inside::readBack(const PaintOptions& options)
 {
     const auto read = [&](void* to) {
-        glReadPixels(0, 0, m_target.widthPx(), m_target.heightPx(), GL_BGRA, GL_UNSIGNED_INT_8_8_8_8_REV, to);
+        glReadPixels(0, 0, m_target->widthPx(), m_target->heightPx(), GL_BGRA, GL_UNSIGNED_INT_8_8_8_8_REV, to);
     };
     glPixelStorei(GL_PACK_ALIGNMENT, 4);
     QImage image;
@@ -333,7 +347,7 @@ QImage ScenePainter::Inside::readBack(const PaintOptions& options)
         image = QImage(options.widthPx, options.heightPx, QImage::Format_RGB32);
         read(image.bits());
     } else {
-        m_large.resize(static_cast<std::size_t>(m_target.widthPx()) * static_cast<std::size_t>(m_target.heightPx()));
+        m_large.resize(static_cast<std::size_t>(m_target->widthPx()) * static_cast<std::size_t>(m_target->heightPx()));
         read(m_large.data());
         image = halved(m_large, options.widthPx, options.heightPx);
     }
@@ -346,13 +360,14 @@ QImage ScenePainter::Inside::readBack(const PaintOptions& options)
 Painted ScenePainter::Inside::paint(const OrbitCamera& camera, const PaintOptions& options)
 {
     const int larger = options.oversampling;
+    m_target = larger == 1 ? &m_plainTarget : &m_largeTarget;
     if (options.widthPx < 1 || options.heightPx < 1 ||
-        !m_target.bind(options.widthPx * larger, options.heightPx * larger))
+        !m_target->bind(options.widthPx * larger, options.heightPx * larger))
         return {};
     const ViewMatrices matrices(camera, sceneBox());
     Job job{options, matrices, {}, 0, options.pixelRatio * larger};
     chooseLevels(job);
-    if (!drawAll(job))
+    if (!drawAll(job) || options.stop())
         return {};
     const bool full = std::ranges::all_of(job.levels, [](std::size_t level) { return level == 0; });
     return {readBack(options), full};

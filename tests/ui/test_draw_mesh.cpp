@@ -88,7 +88,7 @@ TEST_CASE("draw mesh: coarser levels keep to their count and their error")
     REQUIRE(drawn->levels.size() == 6);
     // Closed form (Pappus): 4 pi^2 R r.
     const double area = 4 * std::numbers::pi * std::numbers::pi * R * r;
-    const std::array<std::size_t, 6> targets{250'000, 48'000, 12'000, 3'000, 800, 200};
+    const std::array<std::size_t, 6> targets{250'000, 64'000, 16'000, 4'000, 1'000, 250};
     for (std::size_t i = 1; i < drawn->levels.size(); ++i) {
         const ui::DrawLevel& level = drawn->levels[i];
         CAPTURE(i, level.triangles, level.errorMm);

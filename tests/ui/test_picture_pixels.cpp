@@ -48,12 +48,12 @@ TEST_CASE("picture pixels: halving is the mean of four, channel by channel, to h
 TEST_CASE("picture pixels: the rim goes round what is marked, also at the border of the picture")
 {
     QImage image(30, 20, QImage::Format_RGB32);
-    image.fill(0xFFFFFFFF);
+    image.fill(0xFF808080);
     auto* pixels = reinterpret_cast<std::uint32_t*>(image.bits());
     for (const auto& [x, y] : {std::pair{15, 10}, std::pair{0, 0}})
         pixels[y * 30 + x] = 0x00112233; // alpha 0: inside
-    ui::paintRim(image, {1, 0, 0}, 2);
-    int rim = 0;
+    ui::paintRim(image, {1, 0, 0}, 3);
+    int red = 0, white = 0;
     for (int y = 0; y < 20; ++y)
         for (int x = 0; x < 30; ++x) {
             const auto p = pixels[y * 30 + x];
@@ -61,12 +61,17 @@ TEST_CASE("picture pixels: the rim goes round what is marked, also at the border
             const double d = std::min(std::hypot(x - 15, y - 10), std::hypot(x, y));
             if (d == 0)
                 CHECK(p == 0xFF112233);
-            if (d > 2.9)
-                CHECK(p == 0xFFFFFFFF);
-            rim += (p >> 16 & 0xFF) > 250 && (p & 0xFF) < 5 ? 1 : 0;
+            if (d > 3.9)
+                CHECK(p == 0xFF808080);
+            red += p == 0xFFFF0000 ? 1 : 0;
+            white += p == 0xFFFFFFFF ? 1 : 0;
         }
-    CHECK(rim >= 12 + 5);
-    CHECK(rim <= 20 + 7);
+    // A ring of 3 pixels about one pixel has pi 3.5^2 - pi 1.5^2 = 31 red ones, give or take the steps; in a corner a
+    // quarter of the ring and two half sides.
+    CHECK(red > 28 + 8);
+    CHECK(red < 36 + 16);
+    CHECK(white >= 4 + 2);
+    CHECK(white <= 8 + 3);
 }
 
 TEST_CASE("patch order: no piece lies across another's plane, areas are kept, and the order is right for every eye")

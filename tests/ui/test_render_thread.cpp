@@ -321,9 +321,9 @@ TEST_CASE("render thread: a glowing solid is tinted, most at its rim")
     // The rim lies just outside, and the background farther away is left alone. The ball appears a little larger than
     // its equator: 10 / cos(asin(10 / 100)).
     const double pixel = frontCamera().mmPerPixel({0, 0, 0}), radius = 10 / std::sqrt(1 - 0.01);
-    CHECK(bluer({radius + 1 * pixel, 0, 0}) > 80);
-    CHECK(bluer({0, 0, radius + 1 * pixel}) > 80);
-    CHECK(bluer({radius + 5 * pixel, 0, 0}) == 0);
+    CHECK(bluer({radius + 2 * pixel, 0, 0}) > 80);
+    CHECK(bluer({0, 0, radius + 2 * pixel}) > 80);
+    CHECK(bluer({radius + 6 * pixel, 0, 0}) == 0);
 }
 
 TEST_CASE("render thread: coarse while moving, fine when at rest")
