@@ -105,9 +105,9 @@ void CutTool::paintArrow(QPainter& painter, const OrbitCamera& camera) const
         }
         return;
     }
-    drawLine(painter, line, colour, hot ? 4 : 3);
-    drawArrowHead(painter, line[2], line[1], colour, 20);
-    drawArrowHead(painter, line[0], line[1], colour, 14);
+    constexpr double bluntDegrees = 24;
+    drawArrow(painter, line[1], line[0], colour, hot ? 4 : 3, 16, bluntDegrees);
+    drawArrow(painter, line[1], line[2], colour, hot ? 4 : 3, 22, bluntDegrees);
     painter.setPen(QPen(ink::pale, 1.5));
     painter.setBrush(colour);
     painter.drawEllipse(line[1], 4, 4);
@@ -169,8 +169,13 @@ void CutTool::paintWords(QPainter& painter, const OrbitCamera& camera) const
         text += tr(", level");
     else
         text += tr(", tilted %1 towards %2").arg(degreesText(angles.tiltDegrees), degreesText(angles.bearingDegrees));
-    const QPointF place = pointOf(*at) + QPointF(0, 34);
-    const QRectF plate = drawWords(painter, place, text);
+    // Below the whole handle, so as to hide none of it.
+    const double mm = camera.mmPerPixel(m_centre);
+    const Vec3 reach = cut_handle::arrowPx * mm * m_plane->normal;
+    QPolygonF handle = projected(camera, {m_centre - reach, m_centre + reach});
+    for (const Grip arc : {Grip::ArcU, Grip::ArcV})
+        handle << projected(camera, arcPoints(arc, cut_handle::arcPx * mm));
+    const QRectF plate = drawWords(painter, {at->x, handle.boundingRect().bottom() + 24}, text);
     if (!m_snappedTo.isEmpty())
         drawWords(painter, {plate.center().x(), plate.bottom() + plate.height() / 2 + 3},
                   QStringLiteral("✓ ") + m_snappedTo, ink::chosen);
@@ -182,12 +187,11 @@ void CutTool::paint(QPainter& painter, const OrbitCamera& camera) const
         return;
     if (m_grip == Grip::Arrow)
         paintStops(painter, camera);
-    if (m_grip != Grip::Arrow) {
-        paintArc(painter, camera, Grip::ArcU);
-        paintArc(painter, camera, Grip::ArcV);
-    }
-    if (m_grip == Grip::None || m_grip == Grip::Arrow)
-        paintArrow(painter, camera);
+    // Of the arcs only the one that is dragged stays while one is.
+    for (const Grip arc : {Grip::ArcU, Grip::ArcV})
+        if (m_grip == Grip::None || m_grip == arc)
+            paintArc(painter, camera, arc);
+    paintArrow(painter, camera);
     paintWords(painter, camera);
 }
 

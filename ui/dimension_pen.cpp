@@ -21,7 +21,7 @@ constexpr double pi = std::numbers::pi;
 constexpr double asidePx = 30, gapPx = 4, beyondPx = 6;
 /// Between arrows inside the line; shorter ones get them outside.
 constexpr double leastInsidePx = 44;
-constexpr double outsideTailPx = 22, normalPx = 40, arcPx = 56;
+constexpr double outsideTailPx = 22, normalPx = 46, arcPx = 64;
 constexpr double thinPx = 1.2;
 
 double lengthOf(QPointF p)
@@ -54,16 +54,21 @@ void drawWordsAlong(QPainter& painter, QPointF middle, QPointF way, const QStrin
 /// The line between two ends with its arrow heads, inside or outside.
 void drawDimensionLine(QPainter& painter, QPointF a, QPointF b)
 {
-    const QPointF way = (b - a) / lengthOf(b - a);
+    const QPointF way = (b - a) / lengthOf(b - a), middle = (a + b) / 2;
     if (lengthOf(b - a) >= leastInsidePx) {
-        drawLine(painter, {a, b}, ink::dark, thinPx);
-        drawArrowHead(painter, a, b);
-        drawArrowHead(painter, b, a);
+        drawArrow(painter, middle, a, ink::dark, thinPx);
+        drawArrow(painter, middle, b, ink::dark, thinPx);
         return;
     }
-    drawLine(painter, {a - outsideTailPx * way, b + outsideTailPx * way}, ink::dark, thinPx);
-    drawArrowHead(painter, a, a - way);
-    drawArrowHead(painter, b, b + way);
+    drawLine(painter, {a, b}, ink::dark, thinPx);
+    drawArrow(painter, a - outsideTailPx * way, a, ink::dark, thinPx);
+    drawArrow(painter, b + outsideTailPx * way, b, ink::dark, thinPx);
+}
+
+/// Room that words take along a line.
+double widthOf(const QPainter& painter, const QString& words)
+{
+    return QFontMetricsF(painter.font()).horizontalAdvance(words) + 10;
 }
 
 } // namespace
@@ -121,7 +126,8 @@ void paintAngle(QPainter& painter, const OrbitCamera& camera, Vec3 a, Vec3 corne
     const auto seen = camera.project(corner);
     const QPointF middle = line[steps / 2], out = seen ? middle - pointOf(*seen) : QPointF(0, -1);
     const double far = lengthOf(out);
-    drawWords(painter, middle + (far > 0 ? out / far : QPointF(0, -1)) * 26, text);
+    const QPointF way = far > 0 ? out / far : QPointF(0, -1);
+    drawWords(painter, middle + way * (14 + std::abs(way.x()) * widthOf(painter, text) / 2), text);
 }
 
 void paintCentreLine(QPainter& painter, const OrbitCamera& camera, Vec3 centre, Vec3 axis, double halfMm)
@@ -143,12 +149,14 @@ void paintRadius(QPainter& painter, const OrbitCamera& camera, Vec3 centre, Vec3
     const QPointF a = pointOf(*from), b = pointOf(*to);
     drawLine(painter, {a - QPointF(5, 0), a + QPointF(5, 0)}, ink::dark, thinPx);
     drawLine(painter, {a - QPointF(0, 5), a + QPointF(0, 5)}, ink::dark, thinPx);
-    drawLine(painter, {a, b}, ink::dark, thinPx);
-    drawArrowHead(painter, b, a);
-    if (lengthOf(b - a) > 2 * leastInsidePx)
+    drawArrow(painter, a, b, ink::dark, thinPx);
+    const double far = lengthOf(b - a), wide = widthOf(painter, text);
+    if (far > wide) {
         drawWordsAlong(painter, (a + b) / 2, b - a, text);
-    else
-        drawWords(painter, b + QPointF(0, -24), text);
+        return;
+    }
+    const QPointF way = far > 0 ? (b - a) / far : QPointF(0, -1);
+    drawWords(painter, b + way * (14 + std::abs(way.x()) * wide / 2), text);
 }
 
 void paintFaceAngle(QPainter& painter, const OrbitCamera& camera, Vec3 a, Vec3 normalA, Vec3 b, Vec3 normalB,
@@ -160,8 +168,7 @@ void paintFaceAngle(QPainter& painter, const OrbitCamera& camera, Vec3 a, Vec3 n
         const QPolygonF arrow = projected(camera, {at, at + normalPx * camera.mmPerPixel(at) * normal});
         if (arrow.size() < 2)
             return;
-        drawLine(painter, arrow, ink::chosen, 1.8);
-        drawArrowHead(painter, arrow[1], arrow[0], ink::chosen);
+        drawArrow(painter, arrow[0], arrow[1], ink::chosen, 2, 12);
         ends << arrow[0];
     }
     drawWords(painter, (ends[0] + ends[1]) / 2, text);

@@ -27,6 +27,14 @@ QString words(const std::string& text)
     return QString::fromStdString(text);
 }
 
+/// How well a round fits, as far as it means anything.
+QString fitText(double mm)
+{
+    constexpr double leastTold = 0.01;
+    return mm < leastTold ? MeasureTool::tr("fits within 0.01 mm")
+                          : MeasureTool::tr("fits to %1").arg(words(lengthText(mm)));
+}
+
 void paintMark(QPainter& painter, const OrbitCamera& camera, const MeasureTool::Pick& pick, const QColor& colour)
 {
     const auto at = camera.project(pick.point);
@@ -220,8 +228,8 @@ std::optional<MeasureTool::Result> MeasureTool::roundResult(const Pick& pick)
         centre = centre + dot(pick.point - centre, result.circle->axis) * result.circle->axis;
     const QString what =
         ball ? (fit->hollow ? tr("hollow of a ball") : tr("ball")) : (fit->hollow ? tr("bore or fillet") : tr("round"));
-    result.text = tr("R %1 (%2, fits to %3)")
-                      .arg(words(lengthText(fit->radiusMm * scale)), what, words(lengthText(fit->residualMm * scale)));
+    result.text =
+        tr("R %1 (%2, %3)").arg(words(lengthText(fit->radiusMm * scale)), what, fitText(fit->residualMm * scale));
     return result;
 }
 

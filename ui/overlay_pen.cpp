@@ -57,20 +57,33 @@ void drawLine(QPainter& painter, const QPolygonF& line, const QColor& colour, do
     painter.restore();
 }
 
-void drawArrowHead(QPainter& painter, QPointF tip, QPointF from, const QColor& colour, double lengthPx)
+void drawArrowHead(QPainter& painter, QPointF tip, QPointF from, const QColor& colour, double lengthPx,
+                   double halfDegrees)
 {
     const QPointF way = from - tip;
     const double far = std::hypot(way.x(), way.y());
     if (!(far > 0))
         return;
     const QPointF back = way / far * lengthPx;
-    const double half = std::tan(std::numbers::pi / 12);
+    const double half = std::tan(halfDegrees * std::numbers::pi / 180);
     const QPointF side{-back.y() * half, back.x() * half};
     painter.save();
     painter.setPen(QPen(ink::pale, haloPx));
     painter.setBrush(colour);
     painter.drawPolygon(QPolygonF{tip, tip + back + side, tip + back - side});
     painter.restore();
+}
+
+void drawArrow(QPainter& painter, QPointF from, QPointF tip, const QColor& colour, double widthPx, double headPx,
+               double halfDegrees)
+{
+    const QPointF way = tip - from;
+    const double far = std::hypot(way.x(), way.y());
+    if (!(far > 0))
+        return;
+    // The line ends inside the head, so that its round end doesn't blunt the tip.
+    drawLine(painter, {from, tip - way / far * std::min(far, 0.8 * headPx)}, colour, widthPx);
+    drawArrowHead(painter, tip, from, colour, headPx, halfDegrees);
 }
 
 QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour)

@@ -40,9 +40,12 @@ QPolygonF projected(const OrbitCamera& camera, const std::vector<mesh::Vec3>& po
 
 void drawLine(QPainter& painter, const QPolygonF& line, const QColor& colour = ink::dark, double widthPx = 1.6,
               Qt::PenStyle style = Qt::SolidLine);
-/// A filled arrow head with its tip at a point, 15 degrees to each side (ISO 129-1).
-void drawArrowHead(QPainter& painter, QPointF tip, QPointF from, const QColor& colour = ink::dark,
-                   double lengthPx = 10);
+/// A filled arrow head with its tip at a point, 15 degrees to each side (ISO 129-1) or as blunt as wished.
+void drawArrowHead(QPainter& painter, QPointF tip, QPointF from, const QColor& colour = ink::dark, double lengthPx = 10,
+                   double halfDegrees = 15);
+/// A line that ends in such a head.
+void drawArrow(QPainter& painter, QPointF from, QPointF tip, const QColor& colour = ink::dark, double widthPx = 1.6,
+               double headPx = 10, double halfDegrees = 15);
 /// Words on a plate, the plate's middle at a point. Kept inside the painter's window.
 QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour = ink::dark);
 

@@ -22,7 +22,7 @@ constexpr double radiusStep = 1.2;
 constexpr double strideShare = 0.5;
 constexpr double leastStridePx = 2;
 /// Of a stroke that is being drawn, so many triangles are shown over the picture at most.
-constexpr std::size_t mostShown = 30000;
+constexpr std::size_t mostShown = 10000;
 constexpr Qt::KeyboardModifiers oppositeKeys = Qt::ShiftModifier | Qt::AltModifier;
 
 } // namespace
@@ -227,6 +227,8 @@ void PaintTool::paint(QPainter& painter, const OrbitCamera& camera) const
     const mesh::Mesh* mesh = m_stroke && m_host ? m_host->pickMesh(m_stroke->body) : nullptr;
     if (mesh) {
         const mesh::Transform placement = m_host->pickPlacement(m_stroke->body);
+        // Seams between see-through triangles would show, and it is quicker.
+        painter.setRenderHint(QPainter::Antialiasing, false);
         painter.setPen(Qt::NoPen);
         QColor fill = mark ? ink::wrong : ink::pale;
         fill.setAlpha(150);
@@ -241,6 +243,7 @@ void PaintTool::paint(QPainter& painter, const OrbitCamera& camera) const
                 painter.drawPolygon(projected(camera, {a, b, c}));
         }
     }
+    painter.setRenderHint(QPainter::Antialiasing, true);
     if (!m_hover)
         return;
     const auto at = camera.project(m_hover->point);

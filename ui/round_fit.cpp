@@ -21,11 +21,11 @@ using Vector = Eigen::VectorXd;
 
 /// Facets whose normals spread less than this (share of the greatest eigenvalue) are flat.
 constexpr double leastSpread = 1e-4;
-/// More corners than this say little new about five numbers, and a click must not take long.
-constexpr std::size_t mostPoints = 2000;
+/// More facets than this say little new about five numbers, and a click must not take long.
+constexpr std::size_t mostFacets = 500;
 constexpr int newtonSteps = 30;
-/// Steps smaller than this share of the radius end the search.
-constexpr double settledShare = 1e-12;
+/// A step that lessens the residual by a smaller share is the last.
+constexpr double settledShare = 1e-6;
 /// Largest radius against the size of the patch: beyond it the arc is too flat to tell.
 constexpr double mostFlatness = 50;
 
@@ -46,10 +46,9 @@ std::vector<Vec3> cornersOf(const Mesh& mesh, const std::vector<Index>& triangle
         corners.insert(corners.end(), mesh.triangles[t].begin(), mesh.triangles[t].end());
     std::sort(corners.begin(), corners.end());
     corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
-    const std::size_t step = corners.size() / mostPoints + 1;
     std::vector<Vec3> points;
-    for (std::size_t i = 0; i < corners.size(); i += step)
-        points.push_back(mesh.points[corners[i]]);
+    for (const Index corner : corners)
+        points.push_back(mesh.points[corner]);
     return points;
 }
 
@@ -142,9 +141,10 @@ double refine(AxisState& s, const std::vector<Vec3>& points, double extent)
         const Vector after = residuals(next);
         if (!after.allFinite() || after.norm() >= r.norm())
             break;
+        const bool settled = after.norm() > (1 - settledShare) * r.norm();
         s = next;
         r = after;
-        if (move.norm() < settledShare)
+        if (settled)
             break;
     }
     return std::sqrt(r.squaredNorm() / static_cast<double>(rows));
@@ -183,12 +183,19 @@ bool isRound(const std::optional<RoundFit>& fit)
     return fit && fit->residualMm <= std::max(roundResidualMm, roundResidualShare * fit->radiusMm);
 }
 
-std::optional<RoundFit> bestThrough(const Mesh& mesh, const std::vector<Index>& triangles)
+/// The better of the two, through facets taken evenly from the first `count` of a patch.
+std::optional<RoundFit> bestThrough(const Mesh& mesh, const std::vector<Index>& patch, std::size_t count)
 {
-    auto cylinder = cylinderThrough(mesh, triangles);
+    std::vector<Index> some;
+    for (std::size_t i = 0; i < count; i += count / mostFacets + 1)
+        some.push_back(patch[i]);
+    auto cylinder = cylinderThrough(mesh, some);
     // A ball is taken only where it does clearly better: a short piece of a cylinder is nearly one, too.
     constexpr double clearly = 0.3;
-    auto ball = ballThrough(mesh, triangles);
+    auto ball = ballThrough(mesh, some);
+    for (auto* fit : {&cylinder, &ball})
+        if (*fit)
+            (*fit)->facets = count;
     if (isRound(ball) && (!isRound(cylinder) || ball->residualMm < clearly * cylinder->residualMm))
         return ball;
     return isRound(cylinder) ? cylinder : std::nullopt;
@@ -272,7 +279,7 @@ std::optional<RoundFit> roundAt(const Mesh& mesh, const SurfaceNeighbours& neigh
     const auto patch = smoothPatch(mesh, neighbours, triangle, creaseRadians, largestPatch);
     std::optional<RoundFit> best;
     for (std::size_t count = std::min(firstPatch, patch.size());; count = std::min(count * growth, patch.size())) {
-        const auto fit = bestThrough(mesh, {patch.begin(), patch.begin() + static_cast<std::ptrdiff_t>(count)});
+        const auto fit = bestThrough(mesh, patch, count);
         if (fit)
             best = fit;
         else if (best)
@@ -289,7 +296,7 @@ std::optional<RoundFit> roundAt(const Mesh& mesh, const SurfaceNeighbours& neigh
         if (std::max({offSurface(*best, mesh.corner(t, 0)), offSurface(*best, mesh.corner(t, 1)),
                       offSurface(*best, mesh.corner(t, 2))}) <= reachMm)
             on.push_back(t);
-    const auto refitted = bestThrough(mesh, on);
+    const auto refitted = bestThrough(mesh, on, on.size());
     return refitted && refitted->facets >= best->facets ? refitted : best;
 }
 

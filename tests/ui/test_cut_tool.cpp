@@ -73,7 +73,7 @@ TEST_CASE_METHOD(CutFixture, "cut tool: snaps to steps and to named places; Ctrl
     CHECK(tool.plane()->offset > 75);
     move(to(12), Qt::LeftButton);
     CHECK(tool.plane()->offset == 72.3);
-    test::picture(view, "cut_arrow_snapped");
+    shot("cut_arrow_snapped");
     move(to(12), Qt::LeftButton, Qt::ControlModifier);
     CHECK(tool.plane()->offset != 72.3);
     CHECK(tool.plane()->offset == Approx(72).margin(2));
@@ -115,7 +115,7 @@ TEST_CASE_METHOD(CutFixture, "cut tool: tilting snaps to 15 degree marks and to 
         const double tilt = ui::anglesOf(*tool.plane()).tiltDegrees;
         marked = marked || std::abs(tilt - 15) < 1e-9;
     }
-    test::picture(view, "cut_tilt");
+    shot("cut_tilt");
     release(from + QPoint(120, 60));
     CHECK(marked);
     bool faced = false;
@@ -130,7 +130,7 @@ TEST_CASE_METHOD(CutFixture, "cut tool: seen along the normal the handle still w
     view.lookFrom(ui::StandardView::Top, false);
     const QPoint middle = pixelOf(tool.centre());
     CHECK(tool.gripAt(place(middle), view.camera()) == Grip::Arrow);
-    test::picture(view, "cut_end_on");
+    shot("cut_end_on");
     drag(middle, middle + QPoint(0, -50));
     REQUIRE(finished.size() == 1);
     const double mm = view.camera().mmPerPixel({50, 40, 60});
@@ -177,7 +177,7 @@ TEST_CASE_METHOD(CutFixture,
 {
     move(grip(Grip::ArcU));
     CHECK(view.cursor().shape() == Qt::OpenHandCursor);
-    test::picture(view, "cut_hover");
+    shot("cut_hover");
     const double azimuth = view.camera().azimuth;
     drag({10, 20}, {70, 20});
     CHECK(view.camera().azimuth != azimuth);

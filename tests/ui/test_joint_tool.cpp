@@ -73,9 +73,9 @@ TEST_CASE_METHOD(JointFixture, "joint tool: a bad place is said while dragging")
     const QPoint from = pixelOf({30, 40, 60});
     press(from);
     move(pixelOf({30, 20, 60}), Qt::LeftButton);
-    const QImage good = test::picture(view, "joint_good");
+    const QImage good = shot("joint_good");
     move(pixelOf({30, 8, 60}), Qt::LeftButton);
-    const QImage bad = test::picture(view, "joint_bad");
+    const QImage bad = shot("joint_bad");
     CHECK(good != bad);
     QTest::keyClick(&view, Qt::Key_Escape);
     REQUIRE_FALSE(moves.empty());

@@ -51,7 +51,7 @@ TEST_CASE_METHOD(PaintFixture,
     const QPoint from = pixelOf({-60, -80, 0}), to = pixelOf({60, -80, 0});
     press(from);
     move(to, Qt::LeftButton);
-    const QImage picture = test::picture(view, "paint_stroke");
+    const QImage picture = shot("paint_stroke");
     release(to);
     CHECK(view.camera() == before);
     REQUIRE(strokes.size() == 1);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "tests/ui/application.h"
+#include "ui/draw_mesh.h"
 #include "ui/model_view.h"
 
 #include <QTest>
@@ -60,6 +61,28 @@ struct ViewFixture : WithApplication {
         QWheelEvent event(at, view.mapToGlobal(at), {}, {0, 120 * notches}, Qt::NoButton, modifiers, Qt::NoScrollPhase,
                           false);
         QCoreApplication::sendEvent(&view, &event);
+    }
+    /// The view with its solids drawn, as pictures/NAME.png, to be looked at.
+    QImage shot(const QString& name)
+    {
+        ui::ViewScene scene;
+        for (const ui::PickBody& body : view.pickBodies()) {
+            ui::ViewItem item;
+            item.mesh = ui::drawMeshOf(*body.mesh);
+            item.placement = body.placement;
+            item.colour = ui::pieceColours()[scene.items.size() % ui::pieceColours().size()];
+            scene.items.push_back(item);
+        }
+        ui::RenderThread thread;
+        bool done = false;
+        QObject::connect(&thread, &ui::RenderThread::frameReady, &view,
+                         [&](const ui::Frame& frame) { done = done || (frame.fine && frame.camera == view.camera()); });
+        QObject::connect(&thread, &ui::RenderThread::failed, &view, [&] { done = true; });
+        view.drawWith(&thread);
+        view.setScene(std::make_shared<const ui::ViewScene>(scene));
+        if (!QTest::qWaitFor([&] { return done; }, 10000))
+            qWarning("no picture came");
+        return picture(view, name);
     }
     /// Presses a key and lets the glide that it starts come to its end.
     void key(Qt::Key key, Qt::KeyboardModifiers modifiers = {})
