@@ -196,11 +196,11 @@ void drawFitView(Draft& d)
 
 void drawExplode(Draft& d)
 {
-    d.box(6, 2, 12, 5);
-    d.box(6, 17, 12, 5);
-    d.thin({{{12, 8}, {12, 16}}});
-    d.arrow({12, 8}, 0, -1, true);
-    d.arrow({12, 16}, 0, 1, true);
+    d.box(6, 1.5, 12, 3.5);
+    d.box(6, 19, 12, 3.5);
+    d.thin({{{12, 7}, {12, 17}}});
+    d.arrow({12, 6.2}, 0, -1, true);
+    d.arrow({12, 17.8}, 0, 1, true);
 }
 
 void drawIsolate(Draft& d)

@@ -7,7 +7,6 @@
 #include <QKeyEvent>
 #include <QLabel>
 #include <QPainter>
-#include <QPointer>
 #include <QStyleOptionFrame>
 #include <QWheelEvent>
 
@@ -20,6 +19,7 @@ namespace {
 
 constexpr int restMs = 400;     ///< after the last step the value counts as wanted
 constexpr int wheelNotch = 120; ///< QWheelEvent::angleDelta of one notch
+constexpr int lingerMs = 6000;  ///< a message stays this long after its field was left; then it would be in the way
 constexpr int messageWidthPx = 300;
 constexpr double sameRelative = 1e-9; ///< rounding of a value that went through the document and back
 constexpr double snapSlack = 1e-6;    ///< share of a snap step within which a value counts as on it
@@ -33,6 +33,12 @@ NumberEdit::NumberEdit(QWidget* parent) : QLineEdit(parent)
     m_rest.setSingleShot(true);
     m_rest.setInterval(restMs);
     connect(&m_rest, &QTimer::timeout, this, &NumberEdit::settle);
+    m_linger.setSingleShot(true);
+    m_linger.setInterval(lingerMs);
+    connect(&m_linger, &QTimer::timeout, this, [this] {
+        if (m_message != nullptr && !hasFocus())
+            m_message->hide();
+    });
     connect(this, &QLineEdit::textEdited, this, [this] { setProblem({}); });
 }
 
@@ -191,6 +197,7 @@ void NumberEdit::placeMessage()
                     fitsBelow ? below.y() : std::max(0, above.y()));
     m_message->raise();
     m_message->show();
+    m_linger.start();
 }
 
 bool NumberEdit::event(QEvent* event)

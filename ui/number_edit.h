@@ -5,6 +5,7 @@
 #include "mesh/result.h"
 
 #include <QLineEdit>
+#include <QPointer>
 #include <QTimer>
 
 class QLabel;
@@ -81,8 +82,9 @@ private:
     double m_snap = 0;
     int m_wheel = 0; ///< eighths of a degree not yet used
     QString m_problem, m_help;
-    QTimer m_rest; ///< runs while stepping
-    QLabel* m_message = nullptr;
+    QTimer m_rest;   ///< runs while stepping
+    QTimer m_linger; ///< hides the message some time after the field was left
+    QPointer<QLabel> m_message;
 };
 
 } // namespace quoin::ui

@@ -82,7 +82,7 @@ QWidget* PlaneEditor::buildDirection()
     for (int axis = 0; axis < 3; ++axis) {
         auto* button = m_axes[axis] = new QToolButton(box);
         const QString name(QChar("xyz"[axis]));
-        button->setText("across &" + name);
+        button->setText("Across &" + name);
         button->setCheckable(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setAccessibleName("Across " + name);
@@ -139,7 +139,7 @@ QWidget* PlaneEditor::buildPosition()
     form->addRow(m_slider);
     m_snap = new QComboBox(box);
     for (const double snap : snapsMm)
-        m_snap->addItem(snap == 0 ? QString("off") : numberText(snap, 0) + " mm", snap);
+        m_snap->addItem(snap == 0 ? QString("Off") : numberText(snap, 0) + " mm", snap);
     m_snap->setAccessibleName("Snap");
     m_snap->setFocusPolicy(Qt::StrongFocus);
     m_snap->setToolTip("Steps, the slider and dragging in the view land on whole multiples of this.");
