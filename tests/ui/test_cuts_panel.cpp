@@ -77,6 +77,7 @@ struct Window : test::WithApplication {
 
 mesh::Plane planeIn(const QSignalSpy& spy)
 {
+    REQUIRE_FALSE(spy.isEmpty());
     return spy.back()[1].value<mesh::Plane>();
 }
 
