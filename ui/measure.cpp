@@ -19,6 +19,8 @@ constexpr double leastHeightShare = 1e-6;
 /// Turn at an edge from which on it is an edge and not the inside of a flat place.
 const double leastEdgeCosine = std::cos(3 * std::numbers::pi / 180);
 constexpr std::size_t snapTriangles = 40;
+/// A corner is taken although the middle of an edge is nearer by this much.
+constexpr double cornerBonusPx = 4;
 
 std::string trimmed(double value, int decimals)
 {
@@ -124,7 +126,7 @@ std::optional<SnapPlace> snapPlace(const mesh::Mesh& mesh, const SurfaceNeighbou
                 middle.offer(SnapPlace::Kind::EdgeMiddle, placement.point(0.5 * (a + b)), camera, pointer);
         }
     }
-    return corner.place ? corner.place : middle.place;
+    return corner.place && corner.px <= middle.px + cornerBonusPx ? corner.place : middle.place;
 }
 
 } // namespace quoin::ui

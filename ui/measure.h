@@ -43,9 +43,9 @@ struct SnapPlace {
     mesh::Vec3 point{0, 0, 0}; ///< scene frame
 };
 
-/// The corner nearest to the pointer within reachPx, else the middle of an edge; of the triangles up to three steps
-/// from the one that is under the pointer. Edges inside flat places don't count when neighbours are known,
-/// and nothing of triangles that face away from the viewer does.
+/// The corner nearest to the pointer within reachPx, or the middle of an edge where that is clearly nearer; of the
+/// triangles a few steps from the one that is under the pointer. Edges inside flat places don't count when neighbours
+/// are known, and nothing of triangles that face away from the viewer does.
 /// @param neighbours  null: only the triangle itself is looked at
 std::optional<SnapPlace> snapPlace(const mesh::Mesh& mesh, const SurfaceNeighbours* neighbours,
                                    const mesh::Transform& placement, mesh::Index triangle, const OrbitCamera& camera,

@@ -230,3 +230,22 @@ TEST_CASE("snap place: corners before middles, real edges only, within reach")
     CHECK(snap({50, 50, 100}, 2, 0, nullptr));
     CHECK_FALSE(snap({100, 50, 100}, -11, 0, &n));
 }
+
+TEST_CASE("snap place: between a corner and a middle, the corner, unless the middle is clearly nearer")
+{
+    const auto cube = test::cube({0, 0, 0}, 100);
+    const auto n = ui::neighboursOf(cube);
+    ui::OrbitCamera c = ui::OrbitCamera{}.looking(ui::StandardView::Top);
+    c.target = {50, 50, 100};
+    c.parallel = true;
+    // An edge of 100 mm is 16 pixels long.
+    c.distanceMm *= 100 / 16.0 / c.mmPerPixel(c.target);
+    const auto corner = *c.project({100, 100, 100});
+    const Index top = nearestTriangle(cube, {60, 50, 100});
+    const auto kindAt = [&](double below) {
+        return ui::snapPlace(cube, &n, {}, top, c, {corner.x, corner.y + below}, 10)->kind;
+    };
+    CHECK(kindAt(1) == ui::SnapPlace::Kind::Corner);
+    CHECK(kindAt(5) == ui::SnapPlace::Kind::Corner);
+    CHECK(kindAt(7.5) == ui::SnapPlace::Kind::EdgeMiddle);
+}

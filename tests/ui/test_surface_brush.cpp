@@ -145,6 +145,16 @@ TEST_CASE("smooth patch: passes over a triangle without area")
     CHECK(ui::smoothPatch(m, n, 2).size() == 6);
 }
 
+TEST_CASE("smooth patch: a triangle without area hides no crease behind it")
+{
+    // The same with the second square standing up.
+    const auto m = test::soup({{0, 0, 0}, {10, 0, 0}, {10, 10, 0}, {0, 10, 0}, {10, 5, 0}, {10, 0, 10}, {10, 10, 10}},
+                              {{0, 1, 2}, {0, 2, 3}, {2, 1, 4}, {4, 1, 5}, {4, 5, 6}, {4, 6, 2}});
+    const auto n = ui::neighboursOf(m);
+    CHECK(ui::smoothPatch(m, n, 0).size() == 3);
+    CHECK(ui::smoothPatch(m, n, 4).size() == 4);
+}
+
 TEST_CASE("smooth patch: stops at the wished number, nearest first")
 {
     const auto m = test::sphere({0, 0, 0}, 50, 4);
