@@ -99,9 +99,11 @@ public:
         add(chunk, part, true);
         chunk.skinTriangles = chunk.triangles.size();
         add(chunk, part, false);
-        chunk.vertices.reserve(m_seen.size());
+        chunk.points.reserve(m_seen.size());
+        chunk.normals.reserve(m_seen.size());
         for (const Index v : m_seen) {
-            chunk.vertices.push_back({m_shaded.points[v], m_shaded.normals[v]});
+            chunk.points.push_back(m_shaded.points[v]);
+            chunk.normals.push_back(m_shaded.normals[v]);
             const auto& p = m_shaded.points[v];
             chunk.box.add({p[0], p[1], p[2]});
             m_numberInChunk[v] = unseen;

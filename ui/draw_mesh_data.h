@@ -12,13 +12,11 @@ namespace quoin::ui {
 
 /// Triangles that are sent to the graphics card at once.
 struct DrawChunk {
-    struct Vertex {
-        std::array<float, 3> point, normal; ///< mm; unit length, outward
-    };
-    std::vector<Vertex> vertices;
-    std::vector<mesh::Triangle> triangles; ///< the model's own surface first, then labelled faces
+    std::vector<std::array<float, 3>> points;  ///< mm
+    std::vector<std::array<float, 3>> normals; ///< one a point; unit length, outward
+    std::vector<mesh::Triangle> triangles;     ///< the model's own surface first, then labelled faces
     std::size_t skinTriangles = 0;
-    mesh::Box3 box; ///< of the vertices
+    mesh::Box3 box; ///< of the points
 };
 
 /// The same surface at one fineness.

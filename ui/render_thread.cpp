@@ -107,7 +107,7 @@ private:
     void draw(const Job& job, ScenePainter& painter);
     void drawCoarse(ScenePainter& painter);
     bool drawFine(ScenePainter& painter);
-    void learn(double ms, bool full, int oversampling, std::size_t trianglesInAll);
+    void learn(double ms, bool full, bool smooth, std::size_t trianglesInAll);
     void deliver(QImage image, bool fine, double drawMs);
     void fail(const QString& why);
 
@@ -256,7 +256,7 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
     options.heightPx = size.height();
     options.pixelRatio = m_pixelRatio * shrink;
     options.mostTriangles = m_budget;
-    options.oversampling = m_smooth && shrink == 1 ? 2 : 1;
+    options.smooth = m_smooth && shrink == 1;
     const auto start = Clock::now();
     const std::size_t toSend = painter.trianglesToSend();
     Painted painted = painter.paint(*m_camera, options);
@@ -266,21 +266,21 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
         painted.image = painted.image.scaled(wanted, Qt::IgnoreAspectRatio, Qt::SmoothTransformation);
     const double ms = msSince(start);
     if (toSend == painter.trianglesToSend())
-        learn(ms, painted.full, options.oversampling, painter.trianglesInAll());
+        learn(ms, painted.full, options.smooth, painter.trianglesInAll());
     deliver(std::move(painted.image), false, ms);
 }
 
 /// Sets how the next coarse picture is made by how long this one took.
-void RenderThread::Worker::learn(double ms, bool full, int oversampling, std::size_t trianglesInAll)
+void RenderThread::Worker::learn(double ms, bool full, bool smooth, std::size_t trianglesInAll)
 {
     constexpr int pixelsForOne = 4;
     if (ms > slowMs) {
-        if (oversampling == 1 && !full)
+        if (!smooth && !full)
             m_budget = std::max(leastBudget, m_budget / 4 * 3);
         m_smooth = false;
     } else if (ms < quickMs && m_budget < trianglesInAll) {
         m_budget = m_budget / 2 * 3;
-    } else if (oversampling == 1 && full && pixelsForOne * ms < smoothMs) {
+    } else if (!smooth && full && pixelsForOne * ms < smoothMs) {
         m_smooth = true;
     }
 }
@@ -293,7 +293,7 @@ bool RenderThread::Worker::drawFine(ScenePainter& painter)
     options.widthPx = size.width();
     options.heightPx = size.height();
     options.pixelRatio = m_pixelRatio;
-    options.oversampling = static_cast<double>(size.width()) * size.height() <= mostSmoothedPixels ? 2 : 1;
+    options.smooth = static_cast<double>(size.width()) * size.height() <= mostSmoothedPixels;
     options.stop = [this] { return m_interrupt.load(std::memory_order_relaxed); };
     const auto start = Clock::now();
     Painted painted = painter.paint(*m_camera, options);

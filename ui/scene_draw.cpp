@@ -4,7 +4,7 @@
 
 #include "ui/offscreen.h"
 #include "ui/shading.h"
-#include "ui/studio_light.h"
+#include "ui/vtk_parts.h"
 
 #include <algorithm>
 #include <array>
@@ -16,7 +16,6 @@
 #include <vtkCellArray.h>
 #include <vtkFloatArray.h>
 #include <vtkImageData.h>
-#include <vtkLight.h>
 #include <vtkMatrix4x4.h>
 #include <vtkNew.h>
 #include <vtkPNGWriter.h>
@@ -58,37 +57,13 @@ struct Surfaces {
     vtkSmartPointer<vtkPolyData> borders;
 };
 
-vtkSmartPointer<vtkPoints> pointsOf(const std::vector<std::array<float, 3>>& points)
-{
-    auto out = vtkSmartPointer<vtkPoints>::New();
-    out->SetDataTypeToFloat();
-    out->SetNumberOfPoints(static_cast<vtkIdType>(points.size()));
-    for (std::size_t i = 0; i < points.size(); ++i)
-        out->SetPoint(static_cast<vtkIdType>(i), points[i][0], points[i][1], points[i][2]);
-    return out;
-}
-
-template <class Cells>
-vtkSmartPointer<vtkCellArray> cellsOf(const Cells& cells)
-{
-    auto out = vtkSmartPointer<vtkCellArray>::New();
-    for (const auto& cell : cells) {
-        out->InsertNextCell(static_cast<int>(cell.size()));
-        for (const auto v : cell)
-            out->InsertCellPoint(static_cast<vtkIdType>(v));
-    }
-    return out;
-}
-
 Surfaces surfacesOf(const Mesh& mesh)
 {
     const ShadedMesh shadedMesh = shaded(mesh);
-    const auto points = pointsOf(shadedMesh.points);
+    vtkNew<vtkPoints> points;
+    points->DeepCopy(pointsOn(shadedMesh.points));
     vtkNew<vtkFloatArray> normals;
-    normals->SetNumberOfComponents(3);
-    normals->SetNumberOfTuples(static_cast<vtkIdType>(shadedMesh.normals.size()));
-    for (std::size_t i = 0; i < shadedMesh.normals.size(); ++i)
-        normals->SetTypedTuple(static_cast<vtkIdType>(i), shadedMesh.normals[i].data());
+    normals->DeepCopy(arrayOn(shadedMesh.normals));
     Surfaces out{vtkSmartPointer<vtkPolyData>::New(), vtkSmartPointer<vtkPolyData>::New()};
     out.faces->SetPoints(points);
     out.faces->GetPointData()->SetNormals(normals);
@@ -96,32 +71,6 @@ Surfaces surfacesOf(const Mesh& mesh)
     out.borders->SetPoints(points);
     out.borders->SetLines(cellsOf(shadedMesh.borders));
     return out;
-}
-
-vtkSmartPointer<vtkActor> actorOf(vtkPolyData* data, const Colour& colour)
-{
-    vtkNew<vtkPolyDataMapper> mapper;
-    mapper->SetInputData(data);
-    mapper->ScalarVisibilityOff();
-    auto actor = vtkSmartPointer<vtkActor>::New();
-    actor->SetMapper(mapper);
-    actor->GetProperty()->SetColor(colour.r, colour.g, colour.b);
-    return actor;
-}
-
-void place(vtkActor& actor, const Transform& placement)
-{
-    vtkNew<vtkMatrix4x4> matrix;
-    matrix->DeepCopy(placement.m.data());
-    actor.SetUserMatrix(matrix);
-}
-
-vtkSmartPointer<vtkActor> lineActor(vtkPolyData* data, const Colour& colour, double widthPx)
-{
-    auto actor = actorOf(data, colour);
-    actor->GetProperty()->LightingOff();
-    actor->GetProperty()->SetLineWidth(static_cast<float>(widthPx * oversampling));
-    return actor;
 }
 
 void addItems(vtkRenderer& renderer, const Scene& scene)
@@ -133,16 +82,12 @@ void addItems(vtkRenderer& renderer, const Scene& scene)
         if (found == made.end())
             found = made.emplace(item.mesh, surfacesOf(*item.mesh)).first;
         const auto actor = actorOf(found->second.faces, item.colour);
-        vtkProperty& look = *actor->GetProperty();
-        look.SetAmbient(ambientShare);
-        look.SetDiffuse(diffuseShare);
-        look.SetSpecular(specularShare);
-        look.SetSpecularPower(specularPower);
-        place(*actor, item.placement);
+        setStudioLook(*actor->GetProperty(), item.colour);
+        actor->SetUserMatrix(matrixOf(item.placement));
         renderer.AddActor(actor);
         if (found->second.borders->GetNumberOfLines() > 0) {
-            const auto lines = lineActor(found->second.borders, ink, seamWidthPx);
-            place(*lines, item.placement);
+            const auto lines = lineActorOf(found->second.borders, ink, seamWidthPx * oversampling);
+            lines->SetUserMatrix(matrixOf(item.placement));
             renderer.AddActor(lines);
         }
     }
@@ -153,7 +98,7 @@ void addItems(vtkRenderer& renderer, const Scene& scene)
         ends->InsertNextPoint(line.to.x, line.to.y, line.to.z);
         data->SetPoints(ends);
         data->SetLines(cellsOf(std::vector<std::vector<int>>{{0, 1}}));
-        renderer.AddActor(lineActor(data, line.colour, line.widthPx));
+        renderer.AddActor(lineActorOf(data, line.colour, line.widthPx * oversampling));
     }
 }
 
@@ -196,19 +141,6 @@ void addShadow(vtkRenderer& renderer, const FloorShadow& shadow)
     actor->GetProperty()->LightingOff();
     actor->ForceTranslucentOn();
     renderer.AddActor(actor);
-}
-
-void addLights(vtkRenderer& renderer)
-{
-    renderer.AutomaticLightCreationOff();
-    for (const Lamp& lamp : studioLamps) {
-        vtkNew<vtkLight> light;
-        light->SetLightTypeToCameraLight();
-        light->SetPosition(lamp.from.x, lamp.from.y, lamp.from.z);
-        light->SetFocalPoint(0, 0, 0);
-        light->SetIntensity(lamp.strength);
-        renderer.AddLight(light);
-    }
 }
 
 void setCamera(vtkRenderer& renderer, const ViewCamera& view)
@@ -366,14 +298,9 @@ Result<std::string> pngOf(const DrawnScene& drawn)
         return offscreen.problem();
     vtkRenderWindow& window = *(*offscreen)->window();
     window.SetMultiSamples(4);
-    // Lines on faces are drawn a little nearer than the faces.
-    vtkMapper::SetResolveCoincidentTopologyToPolygonOffset();
-
     vtkNew<vtkRenderer> renderer;
-    renderer->GradientBackgroundOn();
-    renderer->SetBackground(backgroundBottom.r, backgroundBottom.g, backgroundBottom.b);
-    renderer->SetBackground2(backgroundTop.r, backgroundTop.g, backgroundTop.b);
-    addLights(*renderer);
+    setBackground(*renderer, backgroundTop, backgroundBottom);
+    addStudioLamps(*renderer);
     addShadow(*renderer, drawn.shadow);
     addItems(*renderer, *drawn.scene);
     addPlain(*renderer, drawn.person, personColour, false);

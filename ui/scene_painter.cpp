@@ -1,128 +1,198 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "ui/gl_parts.h"
-
 #include "ui/scene_painter.h"
 
-#include "ui/gpu_mesh.h"
 #include "ui/level_choice.h"
-#include "ui/loose_shapes.h"
-#include "ui/picture_pixels.h"
-#include "ui/view_brushes.h"
-#include "ui/view_matrices.h"
+#include "ui/loose_actors.h"
+#include "ui/outline_lines.h"
+#include "ui/solid_actors.h"
+#include "ui/view_extent.h"
+#include "ui/vtk_parts.h"
 
 #include <algorithm>
-#include <cmath>
-#include <unordered_map>
+#include <map>
+#include <stdexcept>
+#include <vtkActor.h>
+#include <vtkCamera.h>
+#include <vtkMatrix4x4.h>
+#include <vtkNew.h>
+#include <vtkPropCollection.h>
+#include <vtkRenderStepsPass.h>
+#include <vtkRenderWindow.h>
+#include <vtkRenderer.h>
+#include <vtkTranslucentPass.h>
+#include <vtkUnsignedCharArray.h>
 
 namespace quoin::ui {
 
 using mesh::Box3;
-using mesh::Transform;
 using mesh::Vec3;
 
 namespace {
 
-constexpr double borderWidthPx = 1.6;
-constexpr double edgeOpacity = 0.4;
-constexpr double rimWidthPx = 3; ///< around what glows
-/// Faces are pushed back so that what lies on them is seen: painted places less than solids, lines not at all. The
-/// steps are of the slope and of the least depth that differs (glPolygonOffset).
-constexpr float solidPush = 2, decalPush = 1;
+constexpr double outlineWidthPx = 5;
+/// What lies on a face is drawn nearer to the viewer by what so many pixels measure there: enough for faces seen at a
+/// grazing angle, too little to be seen.
+constexpr double patchPullPx = 1, decalPullPx = 2, linePullPx = 3;
+/// Outlines of a coarse copy are pulled by this share of its error, which is a bound that few places reach.
+constexpr double outlinePullShare = 0.3;
+/// Smooth pictures are drawn this many times larger each way and averaged down: with a driver that is a program (Mesa's
+/// llvmpipe) several samples a pixel take three times as long when triangles are small.
+constexpr int smoothFactor = 2;
 
-Box3 placedBox(const Box3& box, const Transform& placement)
+/// VTK's picture, red first and bottom row first, as Qt draws it fastest.
+QImage imageFrom(vtkUnsignedCharArray& rgba, int width, int height)
 {
-    Box3 out;
-    if (!box.empty())
-        for (int k = 0; k < 8; ++k)
-            out.add(placement.point(
-                {k & 1 ? box.max.x : box.min.x, k & 2 ? box.max.y : box.min.y, k & 4 ? box.max.z : box.min.z}));
-    return out;
-}
-
-/// How an item takes part in the picture.
-enum class Role { Solid, Decal, Veil, Hidden };
-
-Role roleOf(const ViewItem& item)
-{
-    if (!item.mesh || item.mesh->levels.empty() || !(item.opacity > 0))
-        return Role::Hidden;
-    return item.decal ? Role::Decal : item.opacity < 1 ? Role::Veil : Role::Solid;
+    QImage image(width, height, QImage::Format_RGB32);
+    const std::size_t w = static_cast<std::size_t>(width);
+    for (int y = 0; y < height; ++y) {
+        const unsigned char* from = rgba.GetPointer(0) + 4 * w * static_cast<std::size_t>(height - 1 - y);
+        auto* to = reinterpret_cast<QRgb*>(image.scanLine(y));
+        for (std::size_t x = 0; x < w; ++x, from += 4)
+            to[x] = qRgb(from[0], from[1], from[2]);
+    }
+    return image;
 }
 
 } // namespace
 
 class ScenePainter::Inside {
 public:
+    Inside();
+    ~Inside();
+    Inside(const Inside&) = delete;
+    Inside& operator=(const Inside&) = delete;
+
     void setScene(ViewScenePtr scene);
     std::size_t trianglesToSend() const;
     std::size_t trianglesInAll() const;
     Painted paint(const OrbitCamera& camera, const PaintOptions& options);
 
 private:
+    /// Null for an item without a mesh, and for one that isn't selected.
+    struct Solid {
+        std::unique_ptr<SolidActors> actors;
+        std::unique_ptr<OutlineLines> outline;
+    };
+    /// Mirrored solids have triangles of their own.
+    using MeshKey = std::pair<const DrawMesh*, bool>;
     /// What holds for the whole of one picture.
     struct Job {
+        const OrbitCamera& camera;
         const PaintOptions& options;
-        const ViewMatrices& matrices;
-        std::vector<std::size_t> levels; ///< of each item
-        double errorMm = 0;              ///< of the coarsest level in the picture
-        double widthScale = 1;           ///< drawn pixels to a widget's pixel
+        std::vector<std::size_t> levels{}; ///< of each item
+        double errorMm = 0;                ///< of the coarsest level in the picture
+        double widthScale = 1;             ///< drawn pixels to a widget's pixel
+
+        mesh::Transform pull(Vec3 at, double px, double mm) const
+        {
+            return pulled(camera, at, px * camera.mmPerPixel(at) + mm);
+        }
     };
 
-    GpuMesh& gpu(const ViewItem& item) { return m_meshes.at(item.mesh.get()); }
+    std::shared_ptr<MeshData> dataOf(const ViewItem& item);
+    static MeshKey keyOf(const ViewItem& item) { return {item.mesh.get(), item.placement.determinant() < 0}; }
+    std::vector<Solid> solidsFor(const std::vector<ViewItem>& items);
     Box3 sceneBox() const;
     void chooseLevels(Job& job);
-    void begin();
-    bool drawAll(const Job& job);
-    bool drawItem(const Job& job, std::size_t index);
-    void finishSlice(std::size_t triangles);
-    void drawItemLines(const Job& job, std::size_t index);
-    void drawPolylines(const Job& job);
-    void drawPatches(const Job& job, bool opaque);
-    bool drawVeils(const Job& job);
-    bool drawSeeThrough(const Job& job);
-    void withLines(const Job& job, const Colour& colour, double opacity, double widthPx, const Transform& placement);
-    QImage readBack(const PaintOptions& options);
+    void gather(const Job& job);
+    QImage readBack(const PaintOptions& options, int larger);
+    void gatherSolid(const Job& job, std::size_t i);
+    void gatherSeeThrough(const Job& job);
 
     ViewScenePtr m_scene = std::make_shared<ViewScene>();
-    std::unordered_map<const DrawMesh*, GpuMesh> m_meshes;
-    ViewBrushes m_brushes;
-    LooseShapes m_loose;
-    GlTarget m_plainTarget, m_largeTarget; ///< both kept: a new one costs more than a coarse picture
-    GlTarget* m_target = &m_plainTarget;
-    std::vector<std::uint32_t> m_large;
-    std::size_t m_unfinished = 0; ///< triangles drawn since the driver was last waited for
+    std::shared_ptr<StopCheck> m_stop = std::make_shared<StopCheck>();
+    vtkSmartPointer<vtkRenderWindow> m_window;
+    vtkNew<vtkRenderer> m_renderer;
+    std::map<MeshKey, std::weak_ptr<MeshData>> m_data;
+    std::vector<Solid> m_solids; ///< one an item
+    LooseActors m_loose;
+    vtkNew<vtkUnsignedCharArray> m_pixels;
 };
+
+ScenePainter::Inside::Inside() : m_window(windowOnCurrentContext(1, 1))
+{
+    if (!m_window)
+        throw std::runtime_error("VTK can't draw with this OpenGL driver");
+    addStudioLamps(*m_renderer);
+    // The plain steps, which draw see-through things one over another in the order given; left alone, VTK mixes them in
+    // no order (weighted, blended).
+    vtkNew<vtkRenderStepsPass> steps;
+    steps->SetTranslucentPass(vtkNew<vtkTranslucentPass>());
+    m_renderer->SetPass(steps);
+    m_window->SetMultiSamples(0);
+    m_window->AddRenderer(m_renderer);
+}
+
+ScenePainter::Inside::~Inside()
+{
+    m_renderer->GetViewProps()->RemoveAllItems();
+    m_solids.clear();
+    m_window->Finalize();
+}
+
+std::shared_ptr<MeshData> ScenePainter::Inside::dataOf(const ViewItem& item)
+{
+    std::weak_ptr<MeshData>& known = m_data[keyOf(item)];
+    if (auto data = known.lock())
+        return data;
+    auto data = std::make_shared<MeshData>(item.mesh, keyOf(item).second);
+    known = data;
+    return data;
+}
+
+/// Actors go on with the item of the same mesh; of several, with the one of the same number as far as can be: what
+/// stays as it was costs nothing.
+std::vector<ScenePainter::Inside::Solid> ScenePainter::Inside::solidsFor(const std::vector<ViewItem>& items)
+{
+    std::multimap<MeshKey, Solid> known;
+    std::vector<Solid> solids(items.size());
+    for (std::size_t i = 0; i < m_solids.size(); ++i) {
+        if (!m_solids[i].actors)
+            continue;
+        const MeshKey key = keyOf(m_solids[i].actors->item());
+        if (i < solids.size() && keyOf(items[i]) == key)
+            solids[i] = std::move(m_solids[i]);
+        else
+            known.emplace(key, std::move(m_solids[i]));
+    }
+    for (std::size_t i = 0; i < solids.size(); ++i) {
+        if (solids[i].actors || !items[i].mesh || items[i].mesh->levels.empty())
+            continue;
+        if (auto node = known.extract(keyOf(items[i])))
+            solids[i] = std::move(node.mapped());
+        else
+            solids[i].actors = std::make_unique<SolidActors>(dataOf(items[i]), m_stop);
+    }
+    return solids;
+}
 
 void ScenePainter::Inside::setScene(ViewScenePtr scene)
 {
     m_scene = scene ? std::move(scene) : std::make_shared<ViewScene>();
-    std::unordered_map<const DrawMesh*, GpuMesh> kept;
-    for (const ViewItem& item : m_scene->items) {
-        if (!item.mesh || kept.contains(item.mesh.get()))
-            continue;
-        if (auto node = m_meshes.extract(item.mesh.get()))
-            kept.insert(std::move(node));
-        else
-            kept.emplace(item.mesh.get(), item.mesh);
-    }
-    m_meshes.swap(kept);
-    m_loose.send(*m_scene);
+    m_renderer->GetViewProps()->RemoveAllItems();
+    m_solids = solidsFor(m_scene->items);
+    for (std::size_t i = 0; i < m_solids.size(); ++i)
+        if (m_solids[i].actors)
+            m_solids[i].actors->set(m_scene->items[i], *m_scene);
+    std::erase_if(m_data, [](const auto& entry) { return entry.second.expired(); });
+    m_loose.set(*m_scene);
+    setBackground(*m_renderer, m_scene->backgroundTop, m_scene->backgroundBottom);
 }
 
 std::size_t ScenePainter::Inside::trianglesToSend() const
 {
     std::size_t sum = 0;
-    for (const auto& [key, gpu] : m_meshes)
-        sum += gpu.mesh().levels.empty() ? 0 : gpu.trianglesToSend(0);
+    for (const Solid& solid : m_solids)
+        sum += solid.actors ? solid.actors->trianglesToSend(0) : 0;
     return sum;
 }
 
 std::size_t ScenePainter::Inside::trianglesInAll() const
 {
     std::size_t sum = 0;
-    for (const ViewItem& item : m_scene->items)
-        sum += item.mesh && !item.mesh->levels.empty() ? item.mesh->levels.front().triangles : 0;
+    for (const Solid& solid : m_solids)
+        sum += solid.actors ? solid.actors->mesh().levels.front().triangles : 0;
     return sum;
 }
 
@@ -131,10 +201,8 @@ Box3 ScenePainter::Inside::sceneBox() const
     Box3 box;
     const auto add = [&](Vec3 p) { box.add(p); };
     for (const ViewItem& item : m_scene->items)
-        if (item.mesh && !item.mesh->box.empty()) {
-            const Box3 placed = placedBox(item.mesh->box, item.placement);
-            add(placed.min), add(placed.max);
-        }
+        if (item.mesh && !item.mesh->box.empty())
+            std::ranges::for_each(placedCorners(item.mesh->box, item.placement), add);
     for (const ViewPatch& patch : m_scene->patches)
         std::ranges::for_each(patch.corners, add);
     for (const ViewPolyline& line : m_scene->lines)
@@ -144,233 +212,116 @@ Box3 ScenePainter::Inside::sceneBox() const
 
 void ScenePainter::Inside::chooseLevels(Job& job)
 {
-    std::vector<LevelCandidate> solids(m_scene->items.size());
-    for (std::size_t i = 0; i < solids.size(); ++i) {
-        const ViewItem& item = m_scene->items[i];
-        if (roleOf(item) == Role::Hidden)
+    std::vector<LevelCandidate> candidates(m_solids.size());
+    for (std::size_t i = 0; i < m_solids.size(); ++i) {
+        if (!m_solids[i].actors)
             continue;
+        const ViewItem& item = m_scene->items[i];
         for (const DrawLevel& level : item.mesh->levels)
-            solids[i].triangles.push_back(level.triangles);
-        solids[i].sizePx = job.matrices.sizePx(item.mesh->box, item.placement);
+            candidates[i].triangles.push_back(level.triangles);
+        candidates[i].sizePx = sizePx(job.camera, item.mesh->box, item.placement);
     }
-    job.levels = ui::chooseLevels(solids, job.options.mostTriangles);
-    for (std::size_t i = 0; i < solids.size(); ++i)
-        if (solids[i].sizePx > 0)
+    job.levels = ui::chooseLevels(candidates, job.options.mostTriangles);
+    for (std::size_t i = 0; i < m_solids.size(); ++i)
+        if (candidates[i].sizePx > 0)
             job.errorMm = std::max(job.errorMm, m_scene->items[i].mesh->levels[job.levels[i]].errorMm);
 }
 
-/// Drivers put work off; a picture that is given up must not leave much of it to be done before the next.
-void ScenePainter::Inside::finishSlice(std::size_t triangles)
+void ScenePainter::Inside::gatherSolid(const Job& job, std::size_t i)
 {
-    m_unfinished += triangles;
-    if (m_unfinished < trianglesPerChunk)
+    Solid& solid = m_solids[i];
+    const ViewItem& item = m_scene->items[i];
+    const Vec3 middle = item.placement.point(item.mesh->box.centre());
+    vtkPropCollection& props = *m_renderer->GetViewProps();
+    // Of a closed solid, and of what is seen through, only the near side shows; from inside, the far one.
+    const bool outside = job.camera.parallel || nearestDepthMm(job.camera, item.mesh->box, item.placement) >
+                                                    m_renderer->GetActiveCamera()->GetClippingRange()[0];
+    solid.actors->addFaces(job.levels[i], outside && item.mesh->solid, job.pull(middle, decalPullPx, job.errorMm),
+                           props);
+    if (item.decal)
         return;
-    glFinish();
-    m_unfinished = 0;
-}
-
-/// False when stopped.
-bool ScenePainter::Inside::drawItem(const Job& job, std::size_t index)
-{
-    const ViewItem& item = m_scene->items[index];
-    GpuMesh& mesh = gpu(item);
-    const Role role = roleOf(item);
-    const std::size_t level = job.levels[index];
-    const Transform& placement = item.placement;
-    const bool mirrored = placement.determinant() < 0;
-    m_brushes.withFaces(job.matrices.toClip(placement, role == Role::Decal ? job.errorMm : 0),
-                        job.matrices.normalToView(placement), mirrored, m_scene->glowColour, item.glowing ? 1 : 0);
-    const float push = role == Role::Decal ? decalPush : solidPush;
-    glPolygonOffset(push, push);
-    const bool cull = item.mesh->solid && !job.matrices.reachesNearPlane(item.mesh->box, placement);
-    (cull ? glEnable : glDisable)(GL_CULL_FACE);
-    glCullFace(mirrored ? GL_FRONT : GL_BACK);
-    // Without blending, alpha only marks what gets a rim.
-    const double alpha = role != Role::Solid ? item.opacity : item.glowing ? 0 : 1;
-    for (std::size_t c = 0; c < mesh.level(level).chunks.size(); ++c) {
-        if (job.options.stop())
-            return false;
-        if (!(job.matrices.sizePx(mesh.level(level).chunks[c].box, placement) > 0))
-            continue;
-        m_brushes.faceColour(item.colour, alpha);
-        mesh.drawFaces(level, c, GpuMesh::Part::Skin);
-        m_brushes.faceColour(item.capColour, alpha);
-        mesh.drawFaces(level, c, GpuMesh::Part::Labelled);
-        finishSlice(mesh.level(level).chunks[c].triangles.size());
+    solid.actors->addLines(job.levels[i], job.pull(middle, linePullPx, 0), job.widthScale, props);
+    if (!item.glowing) {
+        solid.outline.reset();
+        return;
     }
-    return true;
+    if (!solid.outline)
+        solid.outline = std::make_unique<OutlineLines>(solid.actors->data());
+    solid.outline->setLook(m_scene->glowColour, outlineWidthPx * job.widthScale);
+    const auto pull = job.pull(middle, linePullPx, outlinePullShare * solid.outline->errorMm());
+    if (vtkActor* lines = solid.outline->actor(item, job.camera.parallel, *m_renderer->GetActiveCamera(), pull))
+        props.AddItem(lines);
 }
 
-void ScenePainter::Inside::withLines(const Job& job, const Colour& colour, double opacity, double widthPx,
-                                     const Transform& placement)
-{
-    m_brushes.withLines(job.matrices.toClip(placement, job.errorMm), colour, opacity, widthPx * job.widthScale,
-                        m_target->widthPx(), m_target->heightPx());
-}
-
-void ScenePainter::Inside::drawItemLines(const Job& job, std::size_t index)
-{
-    const ViewItem& item = m_scene->items[index];
-    GpuMesh& mesh = gpu(item);
-    const std::size_t level = job.levels[index];
-    glDisable(GL_CULL_FACE);
-    if (!mesh.level(level).borders.empty()) {
-        withLines(job, m_scene->edgeColour, item.opacity, borderWidthPx, item.placement);
-        mesh.drawBorders(level);
-    }
-    if (!item.edges || level != 0)
-        return; // the edges of a coarse copy would be a lie
-    m_brushes.withPlain(job.matrices.toClip(item.placement), m_scene->edgeColour, edgeOpacity * item.opacity);
-    glPolygonMode(GL_FRONT_AND_BACK, GL_LINE);
-    for (std::size_t c = 0; c < mesh.level(0).chunks.size() && !job.options.stop(); ++c)
-        mesh.drawFaces(0, c, GpuMesh::Part::All);
-    glPolygonMode(GL_FRONT_AND_BACK, GL_FILL);
-}
-
-void ScenePainter::Inside::drawPolylines(const Job& job)
-{
-    for (std::size_t i = 0; i < m_scene->lines.size(); ++i) {
-        const ViewPolyline& line = m_scene->lines[i];
-        withLines(job, line.colour, 1, line.widthPx, {});
-        m_loose.drawLine(i);
-    }
-}
-
-void ScenePainter::Inside::drawPatches(const Job& job, bool opaque)
-{
-    glDisable(GL_CULL_FACE);
-    glPolygonOffset(decalPush, decalPush);
-    glDepthMask(opaque ? GL_TRUE : GL_FALSE);
-    const auto toClip = job.matrices.toClip({});
-    for (const std::size_t i : m_loose.patches().farthestFirst(job.matrices.eye())) {
-        const ViewPatch& patch = m_scene->patches[m_loose.patches().pieces()[i].patch];
-        if ((patch.opacity >= 1) != opaque || !(patch.opacity > 0))
-            continue;
-        m_brushes.withPlain(toClip, patch.colour, patch.opacity);
-        m_loose.drawPiece(i);
-    }
-    glDepthMask(GL_TRUE);
-}
-
-/// See-through solids from back to front by their middles. Of each only the nearest faces show: first its depth is
-/// laid down, then what is at that depth is coloured, and marked in the stencil. False when stopped.
-bool ScenePainter::Inside::drawVeils(const Job& job)
+/// Solids from back to front by where they begin, since of each the near side shows; between them, the patches in
+/// their own order, each before the first solid that begins nearer.
+void ScenePainter::Inside::gatherSeeThrough(const Job& job)
 {
     std::vector<std::pair<double, std::size_t>> veils;
-    for (std::size_t i = 0; i < m_scene->items.size(); ++i)
-        if (const ViewItem& item = m_scene->items[i]; roleOf(item) == Role::Veil)
-            veils.emplace_back(-job.matrices.depthMm(item.placement.point(item.mesh->box.centre())), i);
-    std::ranges::sort(veils);
-    glStencilOp(GL_KEEP, GL_KEEP, GL_REPLACE);
-    for (const auto& [nearness, index] : veils) {
-        glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
-        glDisable(GL_STENCIL_TEST);
-        const bool laid = drawItem(job, index);
-        glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, m_scene->items[index].glowing ? GL_TRUE : GL_FALSE);
-        glEnable(GL_STENCIL_TEST);
-        glStencilFunc(GL_ALWAYS, 1, 0xFF);
-        if (!laid || !drawItem(job, index))
-            return false;
-        drawItemLines(job, index);
+    for (std::size_t i = 0; i < m_solids.size(); ++i) {
+        const ViewItem& item = m_scene->items[i];
+        if (m_solids[i].actors && !item.decal && item.opacity < 1 && item.opacity > 0)
+            veils.emplace_back(nearestDepthMm(job.camera, item.mesh->box, item.placement), i);
     }
-    glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_FALSE);
-    return true;
-}
-
-/// Patches may stand in the middle of see-through solids: they are drawn before them, and what of them is in front of
-/// the solids' faces is drawn over these once more.
-bool ScenePainter::Inside::drawSeeThrough(const Job& job)
-{
-    drawPatches(job, false);
-    const bool drawn = drawVeils(job);
-    if (drawn) {
-        glStencilFunc(GL_EQUAL, 1, 0xFF);
-        glStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
-        glEnable(GL_STENCIL_TEST);
-        drawPatches(job, false);
+    std::ranges::stable_sort(veils, std::greater<>(), [](const auto& veil) { return veil.first; });
+    auto next = veils.begin();
+    const PatchOrder& order = m_loose.patches();
+    for (const std::size_t n : order.farthestFirst(eyeOf(job.camera))) {
+        Box3 box;
+        std::ranges::for_each(order.pieces()[n].corners, [&](Vec3 p) { box.add(p); });
+        for (; next != veils.end() && next->first > depthMm(job.camera, box.centre()); ++next)
+            gatherSolid(job, next->second);
+        m_loose.addPiece(n, job.pull(job.camera.target, patchPullPx, 0), *m_renderer->GetViewProps());
     }
-    glDisable(GL_STENCIL_TEST);
-    return drawn;
+    for (; next != veils.end(); ++next)
+        gatherSolid(job, next->second);
 }
 
-void ScenePainter::Inside::begin()
+/// Puts what is to be seen in the order in which VTK is to draw it. It is put into the list of props directly: taking
+/// it out of the renderer properly would take it off the card as well.
+void ScenePainter::Inside::gather(const Job& job)
 {
-    glViewport(0, 0, m_target->widthPx(), m_target->heightPx());
-    glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
-    glDepthMask(GL_TRUE);
-    glDepthFunc(GL_LEQUAL);
-    glDisable(GL_CULL_FACE);
-    glDisable(GL_BLEND);
-    glDisable(GL_STENCIL_TEST);
-    glPolygonMode(GL_FRONT_AND_BACK, GL_FILL);
-    glClear(GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
-    glFrontFace(GL_CW); // the picture is drawn upside down
-    m_brushes.fill(m_scene->backgroundTop, m_scene->backgroundBottom);
-    glEnable(GL_POLYGON_OFFSET_FILL);
-    // See-through things that glow make alpha 0 where they are; the others may not touch it.
-    glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ZERO, GL_ZERO);
-}
-
-/// False when stopped.
-bool ScenePainter::Inside::drawAll(const Job& job)
-{
-    begin();
-    const auto& items = m_scene->items;
-    const auto drawThose = [&](Role role) {
-        for (std::size_t i = 0; i < items.size(); ++i)
-            if (roleOf(items[i]) == role && !drawItem(job, i))
-                return false;
-        return true;
-    };
-    if (!drawThose(Role::Solid))
-        return false;
-    drawPatches(job, true);
-    glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_FALSE);
-    glEnable(GL_BLEND);
-    if (!drawThose(Role::Decal))
-        return false;
-    for (std::size_t i = 0; i < items.size(); ++i)
-        if (roleOf(items[i]) == Role::Solid)
-            drawItemLines(job, i);
-    drawPolylines(job);
-    return !job.options.stop() && drawSeeThrough(job);
-}
-
-QImage ScenePainter::Inside::readBack(const PaintOptions& options)
-{
-    const auto read = [&](void* to) {
-        glReadPixels(0, 0, m_target->widthPx(), m_target->heightPx(), GL_BGRA, GL_UNSIGNED_INT_8_8_8_8_REV, to);
-    };
-    glPixelStorei(GL_PACK_ALIGNMENT, 4);
-    QImage image;
-    if (options.oversampling == 1) {
-        image = QImage(options.widthPx, options.heightPx, QImage::Format_RGB32);
-        read(image.bits());
-    } else {
-        m_large.resize(static_cast<std::size_t>(m_target->widthPx()) * static_cast<std::size_t>(m_target->heightPx()));
-        read(m_large.data());
-        image = halved(m_large, options.widthPx, options.heightPx);
-    }
-    if (std::ranges::any_of(m_scene->items, &ViewItem::glowing))
-        paintRim(image, m_scene->glowColour,
-                 std::max(1, static_cast<int>(std::lround(rimWidthPx * options.pixelRatio))));
-    return image;
+    vtkPropCollection& props = *m_renderer->GetViewProps();
+    props.RemoveAllItems();
+    for (const bool decal : {false, true})
+        for (std::size_t i = 0; i < m_solids.size(); ++i) {
+            const ViewItem& item = m_scene->items[i];
+            if (m_solids[i].actors && item.decal == decal && (decal ? item.opacity > 0 : item.opacity >= 1))
+                gatherSolid(job, i);
+        }
+    m_loose.addLines(job.pull(job.camera.target, linePullPx, job.errorMm), job.widthScale, props);
+    gatherSeeThrough(job);
 }
 
 Painted ScenePainter::Inside::paint(const OrbitCamera& camera, const PaintOptions& options)
 {
-    const int larger = options.oversampling;
-    m_target = larger == 1 ? &m_plainTarget : &m_largeTarget;
-    if (options.widthPx < 1 || options.heightPx < 1 ||
-        !m_target->bind(options.widthPx * larger, options.heightPx * larger))
+    if (options.widthPx < 1 || options.heightPx < 1)
         return {};
-    const ViewMatrices matrices(camera, sceneBox());
-    Job job{options, matrices, {}, 0, options.pixelRatio * larger};
+    m_stop->ask = options.stop;
+    m_stop->stopped = false;
+    const int larger = options.smooth ? smoothFactor : 1;
+    m_window->SetSize(larger * options.widthPx, larger * options.heightPx);
+    Job job{camera, options};
+    job.widthScale = larger * options.pixelRatio;
     chooseLevels(job);
-    if (!drawAll(job) || options.stop())
+    setCamera(*m_renderer->GetActiveCamera(), camera, sceneBox(),
+              job.errorMm + 2 * linePullPx * camera.mmPerPixel(camera.target));
+    gather(job);
+    m_window->Render();
+    if (m_stop->stopped || options.stop())
         return {};
     const bool full = std::ranges::all_of(job.levels, [](std::size_t level) { return level == 0; });
-    return {readBack(options), full};
+    return {readBack(options, larger), full};
+}
+
+QImage ScenePainter::Inside::readBack(const PaintOptions& options, int larger)
+{
+    const int width = larger * options.widthPx, height = larger * options.heightPx;
+    m_window->GetRGBACharPixelData(0, 0, width - 1, height - 1, 0, m_pixels);
+    const QImage image = imageFrom(*m_pixels, width, height);
+    if (larger == 1)
+        return image;
+    return image.scaled(options.widthPx, options.heightPx, Qt::IgnoreAspectRatio, Qt::SmoothTransformation);
 }
 
 ScenePainter::ScenePainter() : m_inside(std::make_unique<Inside>()) {}

@@ -17,7 +17,7 @@ namespace quoin::ui {
 struct PaintOptions {
     int widthPx = 0, heightPx = 0; ///< of the picture
     double pixelRatio = 1;         ///< pixels of the picture to a pixel of the camera's widget: for the width of lines
-    int oversampling = 1;          ///< drawn this many times larger each way and averaged down: 1 or 2
+    bool smooth = false;           ///< outlines are smoothed: several samples a pixel
     /// Large meshes are drawn coarsely so as to keep to this.
     std::size_t mostTriangles = std::numeric_limits<std::size_t>::max();
     /// Asked between slices of work; true gives the picture up.
@@ -30,12 +30,12 @@ struct Painted {
     bool full = false; ///< every mesh at full detail
 };
 
-/// Draws scenes with the OpenGL context that is current on its thread. Meshes are sent to the card once and stay there
-/// as long as the scene holds them. See-through patches are split and drawn from back to front, see-through
-/// solids by their middles.
+/// Draws scenes with VTK on the OpenGL context that is current on its thread. Meshes are sent to the card once and stay
+/// there as long as the scene holds them. See-through patches are split and drawn from back to front, see-through solids
+/// by where they begin.
 class ScenePainter {
 public:
-    /// Throws std::runtime_error when the driver refuses the shaders.
+    /// Throws std::runtime_error when VTK can't use the context.
     ScenePainter();
     ~ScenePainter();
 
@@ -44,7 +44,6 @@ public:
     std::size_t trianglesToSend() const;
     /// Triangles of the scene at full detail.
     std::size_t trianglesInAll() const;
-    /// A null image also when the driver has no room for the picture.
     Painted paint(const OrbitCamera& camera, const PaintOptions& options);
 
 private:

@@ -31,8 +31,7 @@ std::multiset<std::array<std::array<float, 3>, 3>> trianglesOf(const ui::DrawLev
     std::multiset<std::array<std::array<float, 3>, 3>> out;
     for (const ui::DrawChunk& chunk : level.chunks)
         for (const auto& t : chunk.triangles) {
-            std::array<std::array<float, 3>, 3> corners{chunk.vertices[t[0]].point, chunk.vertices[t[1]].point,
-                                                        chunk.vertices[t[2]].point};
+            std::array<std::array<float, 3>, 3> corners{chunk.points[t[0]], chunk.points[t[1]], chunk.points[t[2]]};
             std::ranges::rotate(corners, std::ranges::min_element(corners));
             out.insert(corners);
         }
@@ -61,8 +60,8 @@ TEST_CASE("draw mesh: chunks hold every triangle once, near each other and none 
     ui::DrawLevel expected;
     expected.chunks.emplace_back();
     for (const Vec3 p : torus.points)
-        expected.chunks[0].vertices.push_back(
-            {{static_cast<float>(p.x), static_cast<float>(p.y), static_cast<float>(p.z)}, {}});
+        expected.chunks[0].points.push_back(
+            {static_cast<float>(p.x), static_cast<float>(p.y), static_cast<float>(p.z)});
     expected.chunks[0].triangles.assign(torus.triangles.begin(), torus.triangles.end());
     CHECK(trianglesOf(full) == trianglesOf(expected));
     for (const ui::DrawChunk& chunk : full.chunks) {
@@ -70,10 +69,11 @@ TEST_CASE("draw mesh: chunks hold every triangle once, near each other and none 
         // A torus of 280 mm in at least five parts, each cut across the longest side.
         const Vec3 e = chunk.box.extents();
         CHECK(std::max({e.x, e.y, e.z}) <= 145);
-        for (const auto& v : chunk.vertices)
+        CHECK(chunk.normals.size() == chunk.points.size());
+        for (const auto& p : chunk.points)
             for (int k = 0; k < 3; ++k) {
-                CHECK_FALSE(v.point[static_cast<std::size_t>(k)] < chunk.box.min[k]);
-                CHECK_FALSE(v.point[static_cast<std::size_t>(k)] > chunk.box.max[k]);
+                CHECK_FALSE(p[static_cast<std::size_t>(k)] < chunk.box.min[k]);
+                CHECK_FALSE(p[static_cast<std::size_t>(k)] > chunk.box.max[k]);
             }
     }
     CHECK(length(ui::boundsOf(*drawn).extents() - Vec3{280, 280, 80}) < 0.05);
@@ -102,8 +102,8 @@ TEST_CASE("draw mesh: coarser levels keep to their count and their error")
         CHECK(farthest <= level.errorMm);
         if (i <= 3)
             CHECK(areaOf(level) == Approx(area).epsilon(0.03));
-        for (const auto& v : level.chunks[0].vertices)
-            CHECK(length(wide(v.normal)) == Approx(1).epsilon(1e-5));
+        for (const auto& normal : level.chunks[0].normals)
+            CHECK(length(wide(normal)) == Approx(1).epsilon(1e-5));
     }
 }
 
@@ -121,7 +121,7 @@ TEST_CASE("draw mesh: a small mesh has no coarser copy above its own size, and k
     for (std::size_t t = 0; t < chunk.triangles.size(); ++t) {
         bool onCut = true;
         for (const auto v : chunk.triangles[t])
-            onCut = onCut && chunk.vertices[v].point[2] == 10.0F;
+            onCut = onCut && chunk.points[v][2] == 10.0F;
         CHECK(onCut == (t >= chunk.skinTriangles));
     }
     double perimeter = 0;

@@ -300,30 +300,36 @@ TEST_CASE("render thread: lines are as wide as they say, on the faces that they 
     CHECK(width == 4);
 }
 
-TEST_CASE("render thread: a glowing solid is tinted, most at its rim")
+TEST_CASE("render thread: a glowing solid is tinted, brighter, and has a thick outline")
 {
     test::application();
     Studio studio;
-    ui::ViewItem ball{ui::drawMeshOf(mesh::icosphere(10, 4)), {}, {0.9, 0.6, 0.2}};
-    studio.thread.setScene(sceneOf({ball}));
-    const QImage plain = studio.fine(frontCamera());
-    ball.glowing = true;
-    studio.thread.setScene(sceneOf({ball}));
-    const QImage glowing = studio.fine(frontCamera());
-    const auto bluer = [&](Vec3 p) {
-        const auto at = frontCamera().project(p);
-        const int x = static_cast<int>(at->x), y = static_cast<int>(at->y);
-        return (glowing.pixelColor(x, y).blue() - glowing.pixelColor(x, y).red()) -
-               (plain.pixelColor(x, y).blue() - plain.pixelColor(x, y).red());
-    };
-    CHECK(bluer({0, 0, 0}) > 20);
-    CHECK(bluer({9.6, 0, 0}) > bluer({0, 0, 0}) + 10);
-    // The rim lies just outside, and the background farther away is left alone. The ball appears a little larger than
-    // its equator: 10 / cos(asin(10 / 100)).
-    const double pixel = frontCamera().mmPerPixel({0, 0, 0}), radius = 10 / std::sqrt(1 - 0.01);
-    CHECK(bluer({radius + 2 * pixel, 0, 0}) > 80);
-    CHECK(bluer({0, 0, radius + 2 * pixel}) > 80);
-    CHECK(bluer({radius + 6 * pixel, 0, 0}) == 0);
+    const bool round = GENERATE(true, false);
+    const auto solid = round ? ui::drawMeshOf(mesh::icosphere(10, 4)) : boxMesh({-10, -10, -10}, {10, 10, 10});
+    ui::ViewItem item{solid, {}, {0.9, 0.6, 0.2}};
+    const auto scene = [&] { return std::make_shared<ui::ViewScene>(*sceneOf({item})); };
+    ui::OrbitCamera camera = frontCamera();
+    camera.parallel = true;
+    studio.thread.setScene(scene());
+    const QColor plain = middle(studio.fine(camera));
+    item.glowing = true;
+    studio.thread.setScene(scene());
+    const QImage image = studio.fine(camera);
+    const QColor glowing = middle(image);
+    CHECK(glowing.blue() - glowing.red() > plain.blue() - plain.red() + 20);
+    CHECK(qGray(glowing.rgb()) > qGray(plain.rgb()) + 15);
+    // Along the middle row from outside: the outline's own colour, about as wide as it is meant to be.
+    int outline = 0;
+    for (int x = 0; x < image.width() / 2; ++x) {
+        const QColor c = image.pixelColor(x, image.height() / 2);
+        outline += c.red() < 40 && std::abs(c.green() - 115) < 30 && std::abs(c.blue() - 178) < 30 ? 1 : 0;
+    }
+    CHECK(outline >= 2);
+    CHECK(outline <= 6);
+    // Farther away the background is left alone.
+    const int edge = static_cast<int>(camera.project({-10, 0, 0})->x);
+    CHECK(isGrey(image.pixelColor(edge - 4, image.height() / 2)));
+    CHECK_FALSE(isGrey(image.pixelColor(edge - 1, image.height() / 2)));
 }
 
 TEST_CASE("render thread: coarse while moving, fine when at rest")

@@ -1,7 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/patch_order.h"
-#include "ui/picture_pixels.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -25,54 +24,6 @@ double meeting(const std::vector<Vec3>& corners, Vec3 from, Vec3 along)
 }
 
 } // namespace
-
-TEST_CASE("picture pixels: halving is the mean of four, channel by channel, to half a step")
-{
-    std::mt19937 random(7);
-    std::vector<std::uint32_t> large(8 * 6);
-    for (auto& p : large)
-        p = static_cast<std::uint32_t>(random());
-    const QImage half = ui::halved(large, 4, 3);
-    REQUIRE(half.size() == QSize(4, 3));
-    for (int y = 0; y < 3; ++y)
-        for (int x = 0; x < 4; ++x)
-            for (const int shift : {0, 8, 16, 24}) {
-                double sum = 0;
-                for (const int i : {0, 1, 8, 9})
-                    sum += large[static_cast<std::size_t>(2 * y * 8 + 2 * x + i)] >> shift & 0xFF;
-                const auto pixel = reinterpret_cast<const std::uint32_t*>(half.constScanLine(y))[x];
-                CHECK(std::abs((pixel >> shift & 0xFF) - sum / 4) <= 0.5);
-            }
-}
-
-TEST_CASE("picture pixels: the rim goes round what is marked, also at the border of the picture")
-{
-    QImage image(30, 20, QImage::Format_RGB32);
-    image.fill(0xFF808080);
-    auto* pixels = reinterpret_cast<std::uint32_t*>(image.bits());
-    for (const auto& [x, y] : {std::pair{15, 10}, std::pair{0, 0}})
-        pixels[y * 30 + x] = 0x00112233; // alpha 0: inside
-    ui::paintRim(image, {1, 0, 0}, 3);
-    int red = 0, white = 0;
-    for (int y = 0; y < 20; ++y)
-        for (int x = 0; x < 30; ++x) {
-            const auto p = pixels[y * 30 + x];
-            CHECK(p >> 24 == 0xFF);
-            const double d = std::min(std::hypot(x - 15, y - 10), std::hypot(x, y));
-            if (d == 0)
-                CHECK(p == 0xFF112233);
-            if (d > 3.9)
-                CHECK(p == 0xFF808080);
-            red += p == 0xFFFF0000 ? 1 : 0;
-            white += p == 0xFFFFFFFF ? 1 : 0;
-        }
-    // A ring of 3 pixels about one pixel has pi 3.5^2 - pi 1.5^2 = 31 red ones, give or take the steps; in a corner a
-    // quarter of the ring and two half sides.
-    CHECK(red > 28 + 8);
-    CHECK(red < 36 + 16);
-    CHECK(white >= 4 + 2);
-    CHECK(white <= 8 + 3);
-}
 
 TEST_CASE("patch order: no piece lies across another's plane, areas are kept, and the order is right for every eye")
 {
