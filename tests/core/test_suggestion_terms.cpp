@@ -61,7 +61,9 @@ TEST_CASE("suggestion terms: faces too small for dowels, pieces too large", "[su
     CHECK(large.largestOverhangMm > 10);
     CHECK(large.largestOverhangMm <= 50.001);
     const auto lines = termLines(large);
-    CHECK(term(lines, "too_large").words.find(" mm") != std::string::npos);
+    CHECK(term(lines, "too_large").words == "1");
+    CHECK(term(lines, "overhang_mm").words.find(" mm") != std::string::npos);
+    CHECK(term(termLines(thin), "overhang_mm").words == "none");
 }
 
 TEST_CASE("suggestion terms: which is better is said by number, and only where the words differ", "[suggestion_terms]")
