@@ -1,0 +1,38 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/joint.h"
+#include "core/material.h"
+
+#include <QWidget>
+
+class QCheckBox;
+class QComboBox;
+
+namespace quoin::ui {
+
+class LengthEdit;
+
+/// What holds for all joints of a part, unless a face says otherwise.
+class JointOptionsEditor : public QWidget {
+    Q_OBJECT
+public:
+    explicit JointOptionsEditor(QWidget* parent = nullptr);
+    void setOptions(const core::JointOptions& options, core::Fit fit, const QString& material);
+
+signals:
+    /// @param name  for the history
+    void optionsWanted(const core::JointOptions& options, core::Fit fit, const QString& name);
+
+private:
+    core::JointOptions m_options;
+    core::Fit m_fit = core::Fit::Sliding;
+    bool m_quiet = false;
+    QCheckBox* m_dowels = nullptr;
+    QCheckBox* m_marks = nullptr;
+    LengthEdit* m_wall = nullptr;
+    QComboBox* m_fits = nullptr;
+};
+
+} // namespace quoin::ui

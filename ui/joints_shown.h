@@ -1,0 +1,46 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/realise.h"
+
+#include <QString>
+
+#include <vector>
+
+namespace quoin::ui {
+
+/// A joint as the list shows it.
+struct JointRow {
+    QString name; ///< "A1"
+    core::Joint joint;
+    QString fault; ///< the rule that it breaks, with what would help; empty: none
+    bool impossible = false;
+};
+
+/// A face between two pieces as the list shows it.
+struct FaceRow {
+    std::size_t seam = 0; ///< index into the project's seams
+    QString mark;         ///< "A"
+    int pieceBelow = 0, pieceAbove = 0;
+    double areaMm2 = 0;
+    mesh::Region region; ///< frameOf(plane of the cut)
+    QString got;         ///< in words
+    bool butt = false;   ///< no joint
+    bool held = false;   ///< the design holds a choice for it; else `choice` is a fresh one, its `at` not yet set
+    core::FaceChoice choice;
+    std::vector<JointRow> joints; ///< in the order of choice.dowels when by hand
+};
+
+/// The joints of a part.
+struct PartJoints {
+    std::vector<FaceRow> faces;
+    core::JointOptions options;
+    core::Fit fit = core::Fit::Sliding;
+    QString material;
+};
+
+/// What the list shows of a part that has been worked out up to its joints.
+PartJoints jointsShown(const core::Realised& realised, const core::PartDesign& part);
+
+} // namespace quoin::ui
