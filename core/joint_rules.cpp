@@ -63,6 +63,11 @@ bool checkFace(const Joint& joint, const Seam& seam, Findings& findings)
     return false;
 }
 
+std::string depthWords(double depthMm)
+{
+    return depthMm < 0.05 ? "at the face" : fmt::format("at {:.1f} mm depth", depthMm);
+}
+
 /// What would hold at this place in a piece: a thinner dowel, or a shallower one.
 std::string remedy(const JointScene& scene, const Joint& joint, int piece, double freeRadius)
 {
@@ -109,13 +114,12 @@ void checkRoom(const JointScene& scene, const Joint& joint, Findings& findings)
         return;
     const bool through = worst.radiusMm < bore;
     findings.add(
-        (through
-             ? fmt::format("its bore breaks through the surface of piece {} at {:.1f} mm depth: ", piece, worst.depthMm)
-             : std::string()) +
+        (through ? fmt::format("its bore breaks through the surface of piece {} {}: ", piece, depthWords(worst.depthMm))
+                 : std::string()) +
             fmt::format("needs {:.1f} mm around its axis down to {:.1f} mm deep (radius {:g}, clearance {:g}, mouth "
-                        "{:g}, {:g} mm wall); in piece {} there are {:.1f} mm at {:.1f} mm depth: {:.2f} mm too little",
+                        "{:g}, {:g} mm wall); in piece {} there are {:.1f} mm {}: {:.2f} mm too little",
                         need, depth, joint.diameterMm / 2, joint.clearanceMm, boreMouthMm, scene.wallMm, piece,
-                        worst.radiusMm, worst.depthMm, need - worst.radiusMm) +
+                        worst.radiusMm, depthWords(worst.depthMm), need - worst.radiusMm) +
             remedy(scene, joint, piece, worst.radiusMm),
         through);
 }

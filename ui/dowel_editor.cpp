@@ -77,6 +77,8 @@ void DowelEditor::buildNumbers()
     m_series = new QComboBox(this);
     m_series->setAccessibleName("Diameter from the series");
     m_series->setFocusPolicy(Qt::StrongFocus);
+    m_series->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    m_series->setMinimumContentsLength(5);
     m_series->addItem("own size");
     for (const double d : core::dowelSeriesMm)
         m_series->addItem(QString("%1 mm").arg(d), d);

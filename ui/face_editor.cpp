@@ -9,6 +9,7 @@
 #include "ui/quantity_text.h"
 
 #include <QComboBox>
+#include <QEvent>
 #include <QFormLayout>
 #include <QLabel>
 #include <QPushButton>
@@ -39,7 +40,7 @@ QComboBox* choiceBox(QWidget* parent, const QString& name)
     box->setAccessibleName(name);
     box->setFocusPolicy(Qt::StrongFocus);
     box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    box->setMinimumContentsLength(12);
+    box->setMinimumContentsLength(8);
     return box;
 }
 
@@ -216,6 +217,13 @@ QString FaceEditor::dowelName(int joint) const
     return m_face->mark + QString::number(joint + 1);
 }
 
+void FaceEditor::changeEvent(QEvent* event)
+{
+    QWidget::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange && m_fault != nullptr)
+        showFaults();
+}
+
 bool FaceEditor::canAdd() const
 {
     return m_face.has_value();
@@ -230,7 +238,8 @@ void FaceEditor::showDowel()
 {
     const bool hand = m_face && m_face->choice.how == How::ByHand;
     const bool any = m_face && m_joint >= 0;
-    m_dowelTitle->setVisible(any);
+    m_dowelTitle->setVisible(any || (hand && dowelCount() > 0));
+    m_dowelTitle->setText("Select a dowel to change its numbers.");
     showFaults();
     const QString why = !m_face ? "Select a face first."
                         : !any  ? "Select a dowel first, or add one."
@@ -242,7 +251,7 @@ void FaceEditor::showDowel()
         if (hand)
             dowel = m_face->choice.dowels[at];
     }
-    m_dowel->setVisible(m_face && (hand || any));
+    m_dowel->setVisible(any);
     m_dowel->setDowel(dowel, m_face ? groundOf(m_face->region) : DowelGround{}, why);
     m_add->setEnabled(canAdd());
     m_add->setToolTip(canAdd() ? "One more dowel, where this face has most room for it." : "Select a face first.");

@@ -40,6 +40,9 @@ signals:
     /// A dowel of the face shall be the selected one from now on.
     void jointWanted(int joint);
 
+protected:
+    void changeEvent(QEvent* event) override;
+
 private:
     void buildHow();
     void showFace();

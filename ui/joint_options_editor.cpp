@@ -26,7 +26,7 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
 {
     m_dowels = new QCheckBox("Choose &dowels for all faces", this);
     m_dowels->setToolTip("Off: faces are plain, but for those that are done by hand.");
-    m_marks = new QCheckBox("Piece &numbers and mating marks on the faces", this);
+    m_marks = new QCheckBox("Piece &numbers and mating marks", this);
     m_marks->setToolTip("Sunk into both sides of each face, where the dowels leave room.");
     m_wall = new LengthEdit(this);
     m_wall->setAccessibleName("Least wall around a bore");
@@ -36,7 +36,7 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     m_fits->setAccessibleName("Fit of all dowels");
     m_fits->setFocusPolicy(Qt::StrongFocus);
     m_fits->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    m_fits->setMinimumContentsLength(12);
+    m_fits->setMinimumContentsLength(8);
     auto* form = new QFormLayout(this);
     form->setContentsMargins(0, 0, 0, 0);
     form->addRow(m_dowels);

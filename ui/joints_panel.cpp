@@ -3,6 +3,7 @@
 #include "ui/joints_panel.h"
 
 #include "core/face_choice.h"
+#include "ui/calm_wheel.h"
 #include "ui/face_editor.h"
 #include "ui/joint_options_editor.h"
 #include "ui/joint_words.h"
@@ -107,6 +108,7 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
         emit selected(m_seam, joint);
     });
     connect(m_options, &JointOptionsEditor::optionsWanted, this, &JointsPanel::optionsWanted);
+    calmWheel(*this);
     setWhyNone("No part yet.");
 }
 
@@ -240,7 +242,7 @@ void JointsPanel::showFace(QTreeWidgetItem* item, const FaceRow& face)
         child->setText(FaceColumn, row.name + ' ' + kindWords(row.joint));
         child->setText(
             SizeColumn,
-            QString("%1 mm, %2 deep").arg(numberText(row.joint.diameterMm, 2), numberText(row.joint.depthMm, 2)));
+            QString("%1 × %2 mm").arg(numberText(row.joint.diameterMm, 2), numberText(row.joint.depthMm, 2)));
         child->setToolTip(SizeColumn, QString("%1 mm diameter, %2 mm into each side")
                                           .arg(numberText(row.joint.diameterMm, 3), numberText(row.joint.depthMm, 3)));
         child->setText(FitColumn, QString::fromStdString(core::fitName(fit)));

@@ -128,6 +128,7 @@ TEST_CASE("joints panel: faces with their joints, their size and how they stand"
     CHECK(face->text(3).contains("2 dowels"));
     REQUIRE(face->childCount() == 2);
     CHECK(face->child(1)->text(0) == "A2 dowel");
+    CHECK(face->child(1)->text(1) == "10 × 15 mm");
     CHECK(face->child(0)->text(2) == "sliding");
     CHECK(face->child(0)->text(3) == "good");
     CHECK(bench.named<QComboBox>("How the face is jointed")->isEnabled() == false);
@@ -278,8 +279,7 @@ TEST_CASE("joints panel: what holds for the whole part")
     bench.choose("Fit of all dowels", "press");
     CHECK(bench.part.fit == core::Fit::Press);
     CHECK(bench.realised.project.layout.joints[0].clearanceMm == 0.10);
-    QTest::mouseClick(bench.named<QCheckBox>("Piece &numbers and mating marks on the faces"), Qt::LeftButton, {},
-                      {8, 8});
+    QTest::mouseClick(bench.named<QCheckBox>("Piece &numbers and mating marks"), Qt::LeftButton, {}, {8, 8});
     CHECK_FALSE(bench.part.joints.marks);
     QTest::mouseClick(bench.named<QCheckBox>("Choose &dowels for all faces"), Qt::LeftButton, {}, {8, 8});
     CHECK(bench.realised.project.layout.joints.empty());
