@@ -116,6 +116,22 @@ TEST_CASE("suggest with marks: a plane moves within its slack", "[suggest][keep_
     CHECK(s.pieces == 2);
 }
 
+TEST_CASE("suggest with marks: better faces are left alone where they are marked", "[suggest][keep_clear]")
+{
+    // Necked down in the middle: without marks the plane moves off the neck (140 to 180) to where dowels have room. All
+    // that it may reach there, 112 to 208, is marked.
+    const Mesh bar = mesh::revolved(
+        {{0, 0}, {30, 0}, {30, 100}, {30, 140}, {4, 142}, {4, 178}, {30, 180}, {30, 220}, {30, 320}, {0, 320}}, 32);
+    const std::vector<Bed> bed{{"", Bed::Shape::Rectangular, 60, 60, 230, 1}};
+    const auto free = checked(bar, with(marks(bar, [](Vec3) { return false; })), bed);
+    REQUIRE(free.plan.nodes.size() == 1);
+    CHECK(std::abs(std::abs(free.plan.nodes[0].plane.offset) - 160) > 20);
+    const auto marked = checked(
+        bar, with(marks(bar, [](Vec3 p) { return std::abs(p.z - 120) < 19 || std::abs(p.z - 200) < 19; })), bed);
+    REQUIRE(marked.plan.nodes.size() == 1);
+    CHECK(std::abs(std::abs(marked.plan.nodes[0].plane.offset) - 160) <= 20);
+}
+
 TEST_CASE("suggest with marks: more cells when the slack isn't enough", "[suggest][keep_clear]")
 {
     // A cut of 360 in two lies between 160 and 200 (a little more lying aslant): all of that is marked.
