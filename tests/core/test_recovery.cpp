@@ -26,12 +26,12 @@ namespace {
 constexpr const char* folderVariable = "QUOIN_TEST_RECOVERY_FOLDER";
 constexpr const char* pipeVariable = "QUOIN_TEST_RECOVERY_PIPE";
 
-/// Design number n: its name says so, and its mesh changes every third time.
+/// Design number n: its name says so, and its mesh is another each time, so that most of a save is spent on it.
 Design numbered(int n)
 {
     Design d = test::smallDesign();
     d.parts[0].name = std::to_string(n);
-    d.parts[0].source = std::make_shared<const mesh::Mesh>(test::sphere({0, 0, 0}, 10 + n / 3, 3));
+    d.parts[0].source = std::make_shared<const mesh::Mesh>(test::sphere({0, 0, 0}, 10 + n, 6));
     return d;
 }
 
@@ -104,7 +104,7 @@ TEST_CASE("recovery: killed in the middle of saving, the newest completed save c
         for (int i = 0; i <= turn % 4; ++i)
             seen = saver.completed();
         // Not always at the same place of the next save.
-        std::this_thread::sleep_for(std::chrono::microseconds(700 * turn));
+        std::this_thread::sleep_for(std::chrono::microseconds(2500 * turn));
         saver.kill();
         for (int n = saver.completed(); n >= 0; n = saver.completed())
             seen = n;
