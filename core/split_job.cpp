@@ -20,35 +20,6 @@ Problem cancelled()
     return {Reason::Cancelled, "cancelled", {}, {}, {}};
 }
 
-/// The largest factor at which the part fits a bed uncut, by bisection between a size that surely fits and one that
-/// surely doesn't (its diagonal longer than the bed's).
-Result<double> largestOnBed(const mesh::Mesh& part, const std::vector<Bed>& beds, const FitOptions& options,
-                            const Context& context)
-{
-    const double size = mesh::length(mesh::bounds(part).extents());
-    double diagonal = 0;
-    for (const Bed& b : beds)
-        diagonal =
-            std::max(diagonal, std::sqrt(b.widthMm * b.widthMm + b.depthMm * b.depthMm + b.heightMm * b.heightMm));
-    const auto fits = [&](double factor) {
-        return fitOnBeds(mesh::transformed(part, mesh::Transform::scaling(factor)), beds, options).has_value();
-    };
-    double low = 0, high = 1.01 * diagonal * std::sqrt(3.0) / size;
-    for (int i = 0; i < 24 && high - low > 1e-4 * high; ++i) {
-        if (context.cancelled())
-            return cancelled();
-        const double middle = 0.5 * (low + high);
-        (fits(middle) ? low : high) = middle;
-    }
-    if (low <= 0)
-        return Problem{Reason::DoesNotFit,
-                       "no size of this part fits the beds with the margin",
-                       {},
-                       {},
-                       "Give a larger bed or a smaller margin."};
-    return low;
-}
-
 Result<double> factorFor(const SplitRequest& r, const mesh::Mesh& part, const Context& context)
 {
     const mesh::Vec3 size = mesh::bounds(part).extents();
@@ -74,7 +45,7 @@ Result<double> factorFor(const SplitRequest& r, const mesh::Mesh& part, const Co
     case Scaling::How::LargestOnBed:
         if (r.beds.empty())
             return Problem{Reason::BadArgument, "the largest size for a bed needs a bed", {}, {}, "Add --bed."};
-        return largestOnBed(part, r.beds, {r.marginMm, r.anyRotation}, context);
+        return largestScale(part, r.beds, {r.marginMm, r.anyRotation}, context);
     }
     return 1.0;
 }
@@ -171,6 +142,34 @@ std::string figures(double value)
 }
 
 } // namespace
+
+// By bisection between a size that surely fits and one that surely doesn't (its diagonal longer than the bed's).
+Result<double> largestScale(const mesh::Mesh& part, const std::vector<Bed>& beds, const FitOptions& options,
+                            const Context& context)
+{
+    const double size = mesh::length(mesh::bounds(part).extents());
+    double diagonal = 0;
+    for (const Bed& b : beds)
+        diagonal =
+            std::max(diagonal, std::sqrt(b.widthMm * b.widthMm + b.depthMm * b.depthMm + b.heightMm * b.heightMm));
+    const auto fits = [&](double factor) {
+        return fitOnBeds(mesh::transformed(part, mesh::Transform::scaling(factor)), beds, options).has_value();
+    };
+    double low = 0, high = 1.01 * diagonal * std::sqrt(3.0) / size;
+    for (int i = 0; i < 24 && high - low > 1e-4 * high; ++i) {
+        if (context.cancelled())
+            return cancelled();
+        const double middle = 0.5 * (low + high);
+        (fits(middle) ? low : high) = middle;
+    }
+    if (low <= 0)
+        return Problem{Reason::DoesNotFit,
+                       "no size of this part fits the beds with the margin",
+                       {},
+                       {},
+                       "Give a larger bed or a smaller margin."};
+    return low;
+}
 
 std::vector<std::string> scalingLines(double factor, const mesh::Health& before)
 {

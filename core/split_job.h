@@ -39,6 +39,10 @@ struct SplitRequest {
 /// (Galileo 1638).
 std::vector<std::string> scalingLines(double factor, const mesh::Health& before);
 
+/// The largest factor at which a part fits one of the beds uncut, to a ten-thousandth. DoesNotFit when no size does.
+Result<double> largestScale(const mesh::Mesh& part, const std::vector<Bed>& beds, const FitOptions& options,
+                            const Context& context = {});
+
 /// Load, check (and repair on request), scale, cut: the design of one part, to be worked out by realise().
 Result<Design> designOf(const SplitRequest& request, const Context& context = {});
 

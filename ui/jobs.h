@@ -108,35 +108,39 @@ public:
     explicit Latest(Jobs& jobs, QObject* parent = nullptr) : QObject(parent), m_jobs(jobs) {}
     ~Latest() override { drop(); }
 
+    /// @param tellAll  outcomes are told even when something newer has been asked, and nothing is cancelled: for what
+    ///                 follows the pointer
     template <class T>
     void ask(const QString& name, std::function<T(const Context&)> work, std::function<void(T)> done,
-             bool quiet = false)
+             bool quiet = false, bool tellAll = false)
     {
         askInStages<T, int>(
             name, [work = std::move(work)](const Context& context, const auto&) { return work(context); }, [](int) {},
-            std::move(done), quiet);
+            std::move(done), quiet, tellAll);
     }
     template <class T, class S>
     void askInStages(const QString& name, std::function<T(const Context&, const std::function<void(S)>&)> work,
-                     std::function<void(S)> stage, std::function<void(T)> done, bool quiet = false)
+                     std::function<void(S)> stage, std::function<void(T)> done, bool quiet = false,
+                     bool tellAll = false)
     {
-        m_next = [this, name, work = std::move(work), stage = std::move(stage), done = std::move(done), quiet] {
+        m_next = [this, name, work = std::move(work), stage = std::move(stage), done = std::move(done), quiet,
+                  tellAll] {
             const auto heard = [this, stage](S s) {
                 if (!m_next)
                     stage(std::move(s));
             };
-            const auto ended = [this, done](T outcome) {
+            const auto ended = [this, done, tellAll](T outcome) {
                 m_job.clear();
-                if (m_next)
-                    begin();
-                else
+                const bool superseded = static_cast<bool>(m_next);
+                begin();
+                if (!superseded || tellAll)
                     done(std::move(outcome));
             };
             m_job = m_jobs.startInStages<T, S>(name, work, this, heard, ended, quiet);
         };
         if (!m_job)
             begin();
-        else
+        else if (!tellAll)
             m_job->cancel();
     }
     /// Cancels what runs; nothing more is heard of it.

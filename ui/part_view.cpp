@@ -32,8 +32,11 @@ void arrange(PartView& view)
         touching.emplace_back(static_cast<std::size_t>(seam.pieceBelow) - 1,
                               static_cast<std::size_t>(seam.pieceAbove) - 1);
     view.colours = coloursFor(p.pieces.size(), touching);
-    for (const core::Piece& piece : p.pieces)
-        view.middles.push_back(mesh::massProperties(piece.mesh).centroid);
+    for (const core::Piece& piece : p.pieces) {
+        const mesh::MassProperties mass = mesh::massProperties(piece.mesh);
+        view.middles.push_back(mass.centroid);
+        view.volumesMm3.push_back(mass.volume);
+    }
 }
 
 } // namespace
@@ -50,6 +53,7 @@ PartViewPtr partView(const core::RealisedPtr& realised, const PartViewPtr& previ
         view->apart = previous->apart;
         view->colours = previous->colours;
         view->middles = previous->middles;
+        view->volumesMm3 = previous->volumesMm3;
     } else {
         view->pieces.resize(pieces.size());
         core::forEachIndex(pieces.size(), [&](std::size_t i) {

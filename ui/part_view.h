@@ -36,6 +36,7 @@ struct PartView {
     std::vector<mesh::Vec3> apart;   ///< where pieces go for each mm that a cut opens
     std::vector<Colour> colours;     ///< neighbours differ
     std::vector<mesh::Vec3> middles; ///< centre of mass of each piece
+    std::vector<double> volumesMm3;
 };
 using PartViewPtr = std::shared_ptr<const PartView>;
 

@@ -30,6 +30,7 @@ constexpr Colour figureColour{0.66, 0.68, 0.71};
 constexpr Colour dowelColour{0.34, 0.25, 0.16};
 constexpr Colour planeColour{0.00, 0.45, 0.70};       // Okabe-Ito blue
 constexpr Colour chosenPlaneColour{0.84, 0.37, 0.00}; // Okabe-Ito vermillion
+constexpr Colour sectionColour{0.84, 0.37, 0.00};
 constexpr Colour previewColour{0.80, 0.47, 0.65};     // Okabe-Ito reddish purple
 constexpr Colour keepClearColour{0.84, 0.37, 0.00};
 constexpr Colour bedColour{0.35, 0.70, 0.90}; // Okabe-Ito sky blue
@@ -225,6 +226,8 @@ private:
                 addPlane(planeThroughBox(node.plane, box, {}), shift, previewColour, 0.18);
             return;
         }
+        if (m_state.liveSection)
+            addSection(shift);
         for (const core::CutStep& cut : part.cuts) {
             const bool chosen = cut.id == m_state.cut;
             if (!cut.enabled && !chosen)
@@ -238,6 +241,25 @@ private:
             addPlane(planeThroughBox(plane, box, sides), shift, chosen ? chosenPlaneColour : planeColour,
                      chosen ? 0.34 : 0.10);
         }
+    }
+
+    /// Outline and area of the face that the selected cut makes.
+    void addSection(Vec3 shift)
+    {
+        const core::CutSection& section = *m_state.liveSection;
+        const mesh::PlaneFrame frame = mesh::frameOf(section.plane);
+        Vec3 top{0, 0, -1e300};
+        for (const mesh::Loop& loop : section.outline) {
+            ViewPolyline line{{}, sectionColour, 3, true};
+            for (const mesh::Vec2 q : loop) {
+                line.points.push_back(frame.space(q) + shift);
+                if (line.points.back().z > top.z)
+                    top = line.points.back();
+            }
+            m_scene.lines.push_back(std::move(line));
+        }
+        if (!section.outline.empty())
+            m_out.notes.push_back({top, fmt::format("{:.4g} cm\u00B2", section.areaMm2 / 100)});
     }
 
     void addPlane(std::vector<Vec3> corners, Vec3 shift, const Colour& colour, double opacity)

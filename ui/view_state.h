@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/cut_plan.h"
+#include "core/cut_section.h"
 #include "ui/view_scene.h"
 
 #include <optional>
@@ -30,6 +31,7 @@ struct ViewState {
     bool painting = false;                                ///< the uncut model, to mark places on
     std::optional<double> liveScale;                      ///< while the scale is being stepped
     std::optional<std::pair<int, mesh::Plane>> livePlane; ///< while a cut is being dragged
+    std::shared_ptr<const core::CutSection> liveSection;   ///< of the selected cut; null: none
     std::optional<core::CutPlan> preview;                 ///< of a suggestion
 
     Colour backgroundTop{0.97, 0.97, 0.98}, backgroundBottom{0.86, 0.87, 0.89};

@@ -1,0 +1,101 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/bench.h"
+
+#include <algorithm>
+
+namespace quoin::ui {
+
+Bench::Bench(QObject* parent) : QObject(parent), m_jobs(new Jobs(this)), m_document(new Document(*m_jobs, this))
+{
+    connect(m_document, &Document::designChanged, this, &Bench::followDesign);
+}
+
+Bench::~Bench()
+{
+    m_jobs->cancelAll();
+    delete m_document; // nobody left to hear of the work
+    delete m_jobs;     // waits
+}
+
+void Bench::look(const std::function<void(ViewState&)>& change)
+{
+    change(m_state);
+    emit looked();
+}
+
+core::RealisedPtr Bench::realised() const
+{
+    const core::PartDesign* current = part();
+    const PartWork* made = work();
+    if (current == nullptr || made == nullptr || !made->view())
+        return nullptr;
+    const core::RealisedPtr& r = made->view()->realised;
+    const auto sameCut = [](const core::CutStep& a, const core::CutStep& b) {
+        return a.id == b.id && a.plane == b.plane && a.enabled == b.enabled && a.within == b.within;
+    };
+    const bool same = r->design.source == current->source && r->design.scale == current->scale &&
+                      std::equal(r->design.cuts.begin(), r->design.cuts.end(), current->cuts.begin(),
+                                 current->cuts.end(), sameCut);
+    return same ? r : nullptr;
+}
+
+void Bench::say(Note::Severity severity, const QString& text)
+{
+    emit said(severity, text);
+}
+
+void Bench::refuse(const Problem& problem)
+{
+    if (problem.reason != Reason::Cancelled)
+        say(Note::Severity::Error, QString::fromStdString(problem.sentence()));
+}
+
+const mesh::Health* Bench::healthOf(const core::PartDesign& part)
+{
+    const auto found = m_health.find(part.source);
+    if (found != m_health.end())
+        return found->second ? &*found->second : nullptr;
+    m_health[part.source] = std::nullopt;
+    m_jobs->start<mesh::Health>(
+        tr("Looking at %1").arg(QString::fromStdString(part.name)),
+        [mesh = part.source](const Context& context) {
+            mesh::HealthOptions options;
+            options.selfIntersections = false; // looked for when it was read
+            return mesh::healthOf(*mesh, options, context);
+        },
+        this, [this, mesh = part.source](mesh::Health health) { setHealth(mesh, std::move(health)); }, true);
+    return nullptr;
+}
+
+void Bench::setHealth(const mesh::MeshPtr& source, mesh::Health health)
+{
+    m_health[source] = std::move(health);
+    emit healthKnown();
+}
+
+void Bench::followDesign()
+{
+    // What was looked at may have gone.
+    bool changed = false;
+    if (design().part(m_state.part) == nullptr) {
+        m_state.part = design().parts.empty() ? 0 : design().parts.back().id;
+        m_state.cut = 0;
+        m_state.pieces.clear();
+        m_state.painting = m_state.onBed = m_state.isolate = false;
+        m_state.preview.reset();
+        changed = true;
+    }
+    const core::PartDesign* current = part();
+    if (m_state.cut != 0 && (current == nullptr || core::cutOf(*current, m_state.cut) == nullptr)) {
+        m_state.cut = 0;
+        changed = true;
+    }
+    std::erase_if(m_health, [&](const auto& known) {
+        return known.first.use_count() == 1; // no design and no job holds it any more
+    });
+    if (changed)
+        emit looked();
+}
+
+} // namespace quoin::ui

@@ -1,0 +1,229 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/suggest_controller.h"
+
+#include "core/cut_steps.h"
+#include "core/keep_clear.h"
+#include "core/lower_bound.h"
+#include "core/realise.h"
+#include "ui/beds_panel.h"
+
+namespace quoin::ui {
+
+SuggestController::SuggestController(Bench& bench, SuggestPanel& panel, BedsPanel& beds, QObject* parent)
+    : QObject(parent), m_bench(bench), m_panel(panel), m_beds(beds), m_shelf(core::BedShelf::defaultFile())
+{
+    connect(&m_panel, &SuggestPanel::startWanted, this, &SuggestController::start);
+    connect(&m_panel, &SuggestPanel::cancelWanted, this, [this] {
+        if (m_job)
+            m_job->cancel();
+    });
+    connect(&m_panel, &SuggestPanel::bedsWanted, this, &SuggestController::bedsWanted);
+    connect(&m_panel, &SuggestPanel::clearMarksWanted, this, [this] {
+        if (const core::PartDesign* part = m_bench.part()) {
+            core::PartDesign next = *part;
+            next.keepClear.clear();
+            m_bench.document().editPart(tr("Unmark all"), std::move(next));
+        }
+    });
+    connect(&m_panel, &SuggestPanel::previewWanted, this, [this](int id) {
+        m_bench.look([&](ViewState& state) {
+            const auto kept = m_kept.find(id);
+            state.preview.reset();
+            if (kept != m_kept.end())
+                state.preview = kept->second.plan;
+        });
+    });
+    connect(&m_panel, &SuggestPanel::acceptWanted, this, &SuggestController::accept);
+    connect(&m_panel, &SuggestPanel::discarded, this, [this](int id) {
+        m_kept.erase(id);
+        m_bench.look([](ViewState& state) { state.preview.reset(); });
+    });
+    connectBeds();
+    const auto show = [this] {
+        showStart();
+        showPresent();
+        showBeds();
+    };
+    connect(&bench.document(), &Document::designChanged, this, show);
+    connect(&bench.document(), &Document::workChanged, this, show);
+    connect(&bench, &Bench::looked, this, &SuggestController::showStart);
+    show();
+    showShelf();
+}
+
+void SuggestController::connectBeds()
+{
+    connect(&m_beds, &BedsPanel::changed, this, [this](const BedsChoice& choice) {
+        core::Design next = m_bench.design();
+        next.beds = choice.beds;
+        next.marginMm = choice.marginMm;
+        next.anyRotation = choice.anyRotation;
+        next.islandsApart = choice.islandsApart;
+        m_bench.document().edit(tr("Beds"), std::move(next), QStringLiteral("beds"));
+    });
+    const auto done = [this](const Status& status) {
+        m_beds.showShelfProblem(status ? QString() : QString::fromStdString(status.problem().sentence()));
+        if (status)
+            showShelf();
+    };
+    connect(&m_beds, &BedsPanel::keepWanted, this,
+            [this, done](const core::Bed& bed) { done(m_shelf.add(bed, true)); });
+    connect(&m_beds, &BedsPanel::forgetWanted, this,
+            [this, done](const QString& name) { done(m_shelf.remove(name.toStdString())); });
+}
+
+void SuggestController::showShelf()
+{
+    const auto own = m_shelf.own();
+    m_beds.setShelf(own ? *own : std::vector<core::Bed>{}, core::shippedBeds());
+    if (!own)
+        m_beds.showShelfProblem(QString::fromStdString(own.problem().sentence()));
+}
+
+void SuggestController::showBeds()
+{
+    const core::Design& d = m_bench.design();
+    m_beds.setChoice({d.beds, d.marginMm, d.anyRotation, d.islandsApart});
+}
+
+void SuggestController::showStart()
+{
+    const core::PartDesign* part = m_bench.part();
+    const int id = part != nullptr ? part->id : 0;
+    const double scale = part != nullptr ? part->scale : 0;
+    if (id != m_part || scale != m_partScale) {
+        m_kept.clear();
+        m_panel.clear();
+    }
+    m_part = id;
+    m_partScale = scale;
+    SuggestStart start;
+    start.beds = m_bench.design().beds;
+    start.marginMm = m_bench.design().marginMm;
+    if (part != nullptr) {
+        start.part = QString::fromStdString(part->name);
+        start.ownCuts = static_cast<int>(part->cuts.size());
+        start.markedTriangles = static_cast<int>(part->keepClear.size());
+        for (const mesh::Index t : part->keepClear) {
+            const mesh::Vec3 a = part->source->corner(t, 0);
+            start.markedAreaMm2 += 0.5 * part->scale * part->scale *
+                                   mesh::length(cross(part->source->corner(t, 1) - a, part->source->corner(t, 2) - a));
+        }
+    }
+    m_panel.setStart(start);
+}
+
+void SuggestController::showPresent()
+{
+    const core::RealisedPtr realised = m_bench.realised();
+    if (!realised || realised->stage == core::Realised::Stage::Cut || m_bench.design().beds.empty()) {
+        m_panel.setPresent(nullptr);
+        m_termsOf = nullptr;
+        return;
+    }
+    if (m_termsOf != realised) {
+        m_termsOf = realised;
+        m_present = core::termsOf(realised->project.pieces, realised->project.seams, {});
+    }
+    m_panel.setPresent(&m_present);
+}
+
+void SuggestController::start(const SuggestWish& wish)
+{
+    const core::PartDesign* part = m_bench.part();
+    if (part == nullptr || m_job)
+        return;
+    m_panel.begin();
+    m_clock.start();
+    struct Best {
+        int pieces;
+        core::LowerBound bound;
+    };
+    const core::Design design = m_bench.design();
+    m_job = m_bench.jobs().startInStages<Outcome, Best>(
+        tr("Looking for cuts"),
+        [design, part = *part, wish](const Context& context, const std::function<void(Best)>& hear) -> Outcome {
+            const mesh::Mesh scaled = core::scaledPart(*part.source, part.scale);
+            core::CutPlan own;
+            if (wish.keepOwnCuts) {
+                auto cut = core::cutBySteps(scaled, part.cuts, context);
+                if (!cut)
+                    return cut.problem();
+                own = std::move(cut->plan);
+            }
+            Found found;
+            bool any = false;
+            core::SuggestOptions options;
+            options.fit = {design.marginMm, design.anyRotation};
+            options.islandsApart = design.islandsApart;
+            options.seconds = wish.seconds;
+            if (!part.keepClear.empty())
+                options.keepClear = std::make_shared<const core::KeepClear>(*part.source, part.keepClear, part.scale);
+            options.onBetter = [&](const core::Suggestion& better) {
+                found.suggestion = better;
+                any = true;
+                hear({better.pieces, better.bound});
+            };
+            auto best = core::suggestGrid(scaled, own, design.beds, options, context);
+            if (best)
+                found.suggestion = std::move(*best);
+            else if (best.problem().reason != Reason::Cancelled || !any)
+                return best.problem();
+            else
+                found.stoppedEarly = true; // the best so far is a good answer, only not the last word
+            auto terms = core::termsOf(scaled, found.suggestion.plan, design.beds, options.fit, design.islandsApart,
+                                       found.suggestion.bound);
+            if (!terms)
+                return terms.problem();
+            found.terms = std::move(*terms);
+            return found;
+        },
+        this,
+        [this](Best best) {
+            m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3);
+        },
+        [this, id = part->id, scale = part->scale](Outcome outcome) {
+            if (id == m_part && scale == m_partScale)
+                ended(std::move(outcome));
+            else
+                m_panel.fail({Reason::Cancelled, "the part has changed meanwhile", {}, {}, {}});
+        });
+    connect(m_job, &Job::progressed, this, [this](double fraction, const QString&) {
+        m_panel.setProgress(fraction, static_cast<double>(m_clock.elapsed()) / 1e3);
+    });
+}
+
+void SuggestController::ended(Outcome outcome)
+{
+    if (!outcome) {
+        m_panel.fail(outcome.problem());
+        m_bench.refuse(outcome.problem());
+        return;
+    }
+    const double seconds = static_cast<double>(m_clock.elapsed()) / 1e3;
+    const int id = m_panel.finish(QString::fromStdString(outcome->suggestion.words), outcome->terms, seconds,
+                                  outcome->stoppedEarly);
+    m_bench.say(Note::Severity::Info, tr("suggestion for %1: %n piece(s), %2", nullptr, outcome->suggestion.pieces)
+                                          .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
+                                               QString::fromStdString(outcome->suggestion.words)));
+    m_bench.look([&](ViewState& state) { state.preview = outcome->suggestion.plan; });
+    m_kept[id] = std::move(outcome->suggestion);
+}
+
+void SuggestController::accept(int id)
+{
+    const auto kept = m_kept.find(id);
+    const core::PartDesign* part = m_bench.part();
+    if (kept == m_kept.end() || part == nullptr)
+        return;
+    m_bench.look([](ViewState& state) {
+        state.preview.reset();
+        state.cut = 0;
+        state.pieces.clear();
+    });
+    m_bench.document().editPart(tr("Accept suggestion"),
+                                core::withPlan(*part, kept->second.plan, kept->second.words));
+}
+
+} // namespace quoin::ui

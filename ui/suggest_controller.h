@@ -1,0 +1,58 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/bed.h"
+#include "core/suggest.h"
+#include "core/suggestion_terms.h"
+#include "ui/bench.h"
+#include "ui/suggest_panel.h"
+
+#include <QElapsedTimer>
+#include <QPointer>
+
+namespace quoin::ui {
+
+class BedsPanel;
+
+/// Suggestions of cuts, and the beds that they are for.
+class SuggestController : public QObject {
+    Q_OBJECT
+public:
+    SuggestController(Bench& bench, SuggestPanel& panel, BedsPanel& beds, QObject* parent);
+
+    void start(const SuggestWish& wish);
+
+signals:
+    void bedsWanted();
+
+private:
+    struct Found {
+        core::Suggestion suggestion;
+        core::SuggestionTerms terms;
+        bool stoppedEarly = false;
+    };
+    using Outcome = Result<Found>;
+
+    void connectBeds();
+    void showStart();
+    void showPresent();
+    void showBeds();
+    void showShelf();
+    void ended(Outcome outcome);
+    void accept(int id);
+
+    Bench& m_bench;
+    SuggestPanel& m_panel;
+    BedsPanel& m_beds;
+    core::BedShelf m_shelf;
+    QPointer<Job> m_job;
+    QElapsedTimer m_clock;
+    int m_part = 0; ///< that the kept suggestions are for
+    double m_partScale = 0;
+    std::map<int, core::Suggestion> m_kept;
+    core::RealisedPtr m_termsOf;
+    core::SuggestionTerms m_present;
+};
+
+} // namespace quoin::ui

@@ -1,0 +1,173 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/view_controller.h"
+
+#include "ui/select_tool.h"
+
+#include <algorithm>
+
+namespace quoin::ui {
+
+ViewController::ViewController(Bench& bench, ModelView& view, QObject* parent)
+    : QObject(parent), m_bench(bench), m_view(view), m_select(new SelectTool(this))
+{
+    m_soon.setSingleShot(true);
+    m_soon.setInterval(0);
+    connect(&m_soon, &QTimer::timeout, this, &ViewController::rebuild);
+    connect(&bench, &Bench::looked, this, &ViewController::refresh);
+    connect(&bench.document(), &Document::designChanged, this, &ViewController::refresh);
+    connect(&bench.document(), &Document::workChanged, this, &ViewController::refresh);
+    connect(m_select, &SelectTool::picked, this, &ViewController::picked);
+    connect(m_select, &SelectTool::stepWanted, this, &ViewController::stepPiece);
+    useSelection();
+}
+
+mesh::Vec3 ViewController::shift() const
+{
+    const std::vector<mesh::Vec3> row = rowOf(m_bench.design(), m_bench.state());
+    for (std::size_t i = 0; i < row.size(); ++i)
+        if (m_bench.design().parts[i].id == m_bench.state().part)
+            return row[i];
+    return {0, 0, 0};
+}
+
+void ViewController::useTool(ViewTool* tool)
+{
+    m_view.setTool(tool);
+}
+
+void ViewController::useSelection()
+{
+    m_view.setTool(m_select);
+}
+
+void ViewController::refresh()
+{
+    if (!m_soon.isActive())
+        m_soon.start();
+}
+
+void ViewController::fitAll()
+{
+    if (!m_built.all.empty())
+        m_view.fitTo(m_built.all);
+}
+
+void ViewController::fitSelection()
+{
+    if (!m_built.selection.empty())
+        m_view.fitTo(m_built.selection);
+}
+
+void ViewController::rebuild()
+{
+    const auto shown = [this](int id) {
+        const PartWork* work = m_bench.document().work(id);
+        const core::PartDesign* part = m_bench.design().part(id);
+        if (work == nullptr || part == nullptr)
+            return PartShown{};
+        return PartShown{work->source(), work->view(), keepClearOf(*part)};
+    };
+    m_built = buildScene(m_bench.design(), shown, m_bench.state());
+    std::vector<PickBody> bodies;
+    for (const ShownBody& body : m_built.bodies) {
+        PickBody pick{body.shown.mesh, body.shown.tree, body.placement};
+        pick.bounds = boundsOf(*body.shown.draw);
+        const PartWork* work = m_bench.document().work(body.part);
+        if (body.piece == 0 && work != nullptr && work->source())
+            pick.neighbours = work->source()->neighbours;
+        bodies.push_back(std::move(pick));
+    }
+    std::vector<ViewBadge> badges;
+    for (const PieceBadge& badge : m_built.badges) {
+        ViewBadge b;
+        b.anchor = badge.anchor;
+        b.text = QString::fromStdString(badge.text);
+        b.colour = badge.colour;
+        b.selected = badge.selected;
+        b.body = badge.body;
+        badges.push_back(std::move(b));
+    }
+    std::vector<ViewNote> notes;
+    for (const SceneNote& note : m_built.notes)
+        notes.push_back({note.at, QString::fromStdString(note.text)});
+    m_view.setScene(m_built.scene);
+    m_view.setPickBodies(std::move(bodies));
+    m_view.setBadges(std::move(badges));
+    m_view.setNotes(std::move(notes));
+    // A model of another size, or the first one: the camera goes there by itself.
+    const double before = mesh::length(m_fitted.extents()), now = mesh::length(m_built.model.extents());
+    if (!m_built.model.empty() && (m_fitted.empty() || now > 1.6 * before || now < 0.6 * before)) {
+        m_fitted = m_built.model;
+        m_view.fitTo(m_built.all);
+    }
+    if (m_built.model.empty())
+        m_fitted = {};
+    emit rebuilt();
+}
+
+void ViewController::picked(const std::optional<ViewHit>& hit, Qt::KeyboardModifiers modifiers)
+{
+    const bool more = (modifiers & (Qt::ControlModifier | Qt::ShiftModifier)) != 0;
+    m_bench.look([&](ViewState& state) {
+        if (!hit || hit->body >= m_built.bodies.size()) {
+            if (!more)
+                state.pieces.clear();
+            return;
+        }
+        const ShownBody& body = m_built.bodies[hit->body];
+        if (state.part != body.part) {
+            state.part = body.part;
+            state.cut = 0;
+            state.pieces.clear();
+        }
+        if (body.piece == 0)
+            return;
+        if (!more)
+            state.pieces = {body.piece};
+        else if (!state.pieces.insert(body.piece).second)
+            state.pieces.erase(body.piece);
+    });
+}
+
+void ViewController::stepPiece(int direction)
+{
+    const core::RealisedPtr realised = m_bench.realised();
+    if (!realised || realised->project.pieces.empty())
+        return;
+    const int count = static_cast<int>(realised->project.pieces.size());
+    m_bench.look([&](ViewState& state) {
+        const int now = state.pieces.empty() ? (direction > 0 ? 0 : count + 1) : *state.pieces.begin();
+        state.pieces = {(now - 1 + direction + count) % count + 1};
+    });
+}
+
+DrawMeshPtr ViewController::keepClearOf(const core::PartDesign& part)
+{
+    if (part.keepClear.empty()) {
+        m_marked.erase(part.id);
+        return nullptr;
+    }
+    Marked& marked = m_marked[part.id];
+    if (marked.triangles != part.keepClear || marked.source != part.source) {
+        marked.triangles = part.keepClear;
+        marked.source = part.source;
+        m_bench.jobs().start<DrawMeshPtr>(
+            tr("Marking"),
+            [triangles = part.keepClear, source = part.source](const Context& context) {
+                return drawMeshOf(mesh::subset(*source, triangles), context);
+            },
+            this,
+            [this, id = part.id, triangles = part.keepClear](DrawMeshPtr draw) {
+                const auto found = m_marked.find(id);
+                if (found == m_marked.end() || found->second.triangles != triangles)
+                    return;
+                found->second.draw = std::move(draw);
+                refresh();
+            },
+            true);
+    }
+    return marked.draw;
+}
+
+} // namespace quoin::ui

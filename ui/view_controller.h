@@ -1,0 +1,61 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "ui/bench.h"
+#include "ui/model_view.h"
+#include "ui/scene_builder.h"
+
+#include <QTimer>
+
+namespace quoin::ui {
+
+class SelectTool;
+
+/// Keeps the view in step with the document and with what is looked at, and turns clicks into selections.
+class ViewController : public QObject {
+    Q_OBJECT
+public:
+    ViewController(Bench& bench, ModelView& view, QObject* parent);
+
+    ModelView& view() { return m_view; }
+    const BuiltScene& built() const { return m_built; }
+    /// Where the current part stands in the scene.
+    mesh::Vec3 shift() const;
+    /// The tool that is used when no other is.
+    void useTool(ViewTool* tool);
+    void useSelection();
+    /// Everything, the current part, or the selected pieces.
+    void fitAll();
+    void fitSelection();
+
+public slots:
+    /// Builds the scene again, soon; many calls make one build.
+    void refresh();
+
+signals:
+    void rebuilt();
+
+private:
+    void rebuild();
+    void picked(const std::optional<ViewHit>& hit, Qt::KeyboardModifiers modifiers);
+    void stepPiece(int direction);
+    DrawMeshPtr keepClearOf(const core::PartDesign& part);
+
+    Bench& m_bench;
+    ModelView& m_view;
+    SelectTool* m_select;
+    QTimer m_soon;
+    BuiltScene m_built;
+    mesh::Box3 m_fitted; ///< of the parts when the view was fitted last
+
+    /// The marked triangles of a part as a mesh, made in the background.
+    struct Marked {
+        std::vector<mesh::Index> triangles;
+        mesh::MeshPtr source;
+        DrawMeshPtr draw;
+    };
+    std::map<int, Marked> m_marked;
+};
+
+} // namespace quoin::ui
