@@ -108,6 +108,7 @@ private:
     OrbitCamera pictureCamera() const;
     void paintPicture(QPainter& painter) const;
     void paintOverlay(QPainter& painter);
+    bool isSeen(const ViewBadge& badge, const OrbitCamera& camera) const;
     void findSeenBadges(const OrbitCamera& camera);
 
     QPointer<RenderThread> m_thread;

@@ -87,18 +87,25 @@ void ModelView::findSeenBadges(const OrbitCamera& camera)
     };
     m_badgeSeen.assign(m_badges.size(), false);
     for (std::size_t i = 0; i < m_badges.size(); ++i)
-        m_badgeSeen[i] = seen(m_badges[i].anchor);
+        m_badgeSeen[i] = isSeen(m_badges[i], camera);
     m_noteSeen.assign(m_notes.size(), true);
     for (std::size_t i = 0; i < m_notes.size(); ++i)
         if (m_notes[i].hideCovered)
             m_noteSeen[i] = seen(m_notes[i].anchor);
 }
 
+bool ModelView::isSeen(const ViewBadge& badge, const OrbitCamera& camera) const
+{
+    if (!badge.body)
+        return !m_picks.covered(camera, badge.anchor, anchorSlackPx * camera.mmPerPixel(badge.anchor));
+    const auto at = camera.project(badge.anchor);
+    const auto hit = at ? m_picks.hit(camera.rayThrough(*at)) : std::nullopt;
+    return hit && hit->body == *badge.body;
+}
+
 bool ModelView::badgeSeen(std::size_t badge) const
 {
-    const mesh::Vec3 anchor = m_badges.at(badge).anchor;
-    const OrbitCamera camera = pictureCamera();
-    return !m_picks.covered(camera, anchor, anchorSlackPx * camera.mmPerPixel(anchor));
+    return isSeen(m_badges.at(badge), pictureCamera());
 }
 
 void ModelView::paintOverlay(QPainter& painter)

@@ -8,6 +8,8 @@
 #include <QPainter>
 #include <QString>
 
+#include <optional>
+
 #include <vector>
 
 /// The standing parts of what is painted over the picture.
@@ -19,6 +21,9 @@ struct ViewBadge {
     QString text;
     Colour colour; ///< of the piece
     bool selected = false;
+    /// The pick body that it belongs to: the anchor then lies inside it, and is seen where that body is what the eye
+    /// meets first on the way there. None: the anchor lies on a surface.
+    std::optional<std::size_t> body{};
 };
 
 /// Words at a place of the scene.

@@ -1,0 +1,84 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/model_page.h"
+
+#include <QLabel>
+#include <QLocale>
+#include <QVBoxLayout>
+
+namespace quoin::ui {
+
+namespace {
+
+QLabel* textLabel(QWidget* parent)
+{
+    auto* label = new QLabel(parent);
+    label->setWordWrap(true);
+    label->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
+    label->setTextFormat(Qt::PlainText);
+    return label;
+}
+
+QString facts(const core::PartDesign& part)
+{
+    const mesh::Vec3 e = core::scaledBounds(part).extents() / part.scale;
+    return QObject::tr("From: %1\nUnit of the file: %2\nSize as read: %3 x %4 x %5 mm\n%6 triangles")
+        .arg(QString::fromStdString(part.sourceFile), QString::fromStdString(mesh::unitName(part.sourceUnit)))
+        .arg(e.x, 0, 'f', 2)
+        .arg(e.y, 0, 'f', 2)
+        .arg(e.z, 0, 'f', 2)
+        .arg(QLocale().toString(static_cast<qulonglong>(part.source->triangles.size())));
+}
+
+QString healthWords(const mesh::Health& health)
+{
+    QString text = QObject::tr("Volume %1 cm³, surface %2 cm²; %n body/bodies.", nullptr,
+                               static_cast<int>(health.bodies.size()))
+                       .arg(health.volumeMm3 / 1e3, 0, 'g', 4)
+                       .arg(health.areaMm2 / 1e2, 0, 'g', 4);
+    text.replace(QStringLiteral("body/bodies"), health.bodies.size() == 1 ? QObject::tr("body") : QObject::tr("bodies"));
+    double thinnest = 1e300;
+    for (const mesh::BodyHealth& body : health.bodies)
+        if (body.thinnestWallMm)
+            thinnest = std::min(thinnest, *body.thinnestWallMm);
+    if (thinnest < 1e300)
+        text += QObject::tr("\nThinnest wall found (sampled): %1 mm.").arg(thinnest, 0, 'g', 3);
+    for (const Note& note : health.notes)
+        text += QStringLiteral("\n") + QString::fromStdString(note.text);
+    return text;
+}
+
+} // namespace
+
+ModelPage::ModelPage(QWidget* parent) : QWidget(parent)
+{
+    auto* layout = new QVBoxLayout(this);
+    m_name = textLabel(this);
+    QFont large = m_name->font();
+    large.setBold(true);
+    m_name->setFont(large);
+    m_facts = textLabel(this);
+    m_health = textLabel(this);
+    m_repairs = textLabel(this);
+    for (QLabel* label : {m_name, m_facts, m_health, m_repairs})
+        layout->addWidget(label);
+    layout->addStretch();
+}
+
+void ModelPage::show(const core::PartDesign* part, const mesh::Health* health)
+{
+    m_name->setText(part != nullptr ? QString::fromStdString(part->name) : tr("No part is selected"));
+    m_facts->setText(part != nullptr ? facts(*part) : QString());
+    m_health->setText(part == nullptr ? QString()
+                      : health != nullptr
+                          ? tr("Closed, oriented and free of self-intersections: fit to be cut.\n") + healthWords(*health)
+                          : tr("Walls are being looked at."));
+    QString repairs;
+    if (part != nullptr)
+        for (const std::string& repair : part->repairs)
+            repairs += tr("\nmended: %1").arg(QString::fromStdString(repair));
+    m_repairs->setText(repairs.trimmed());
+    m_repairs->setVisible(!repairs.isEmpty());
+}
+
+} // namespace quoin::ui

@@ -1,0 +1,132 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/next_step.h"
+
+#include <QCoreApplication>
+
+#include <algorithm>
+
+namespace quoin::ui {
+
+namespace {
+
+QString tr(const char* text)
+{
+    return QCoreApplication::translate("NextStep", text);
+}
+
+/// English plurals without a translation file.
+QString counted(int n, const char* one, const char* many)
+{
+    return QStringLiteral("%1 %2").arg(n).arg(tr(n == 1 ? one : many));
+}
+
+} // namespace
+
+JobStanding standingOf(const core::Design& design, const std::function<const core::Realised*(int part)>& realised,
+                       const std::function<bool(int part)>& busy, const std::function<bool(int part)>& failed)
+{
+    JobStanding s;
+    s.parts = static_cast<int>(design.parts.size());
+    s.beds = !design.beds.empty();
+    for (const core::PartDesign& part : design.parts) {
+        s.atOwnSize = s.atOwnSize && part.scale == 1;
+        s.working += busy(part.id) ? 1 : 0;
+        s.failed += failed(part.id) ? 1 : 0;
+        const core::Realised* r = realised(part.id);
+        if (r == nullptr)
+            continue;
+        s.pieces += static_cast<int>(r->project.pieces.size());
+        if (r->stage != core::Realised::Stage::Cut && s.beds && !r->fitsBeds())
+            ++s.tooLarge;
+        s.plainSeams += static_cast<int>(std::count_if(r->project.layout.reports.begin(),
+                                                       r->project.layout.reports.end(),
+                                                       [](const core::SeamReport& x) { return x.butt; }));
+        s.faults += static_cast<int>(r->project.layout.faults.size());
+    }
+    return s;
+}
+
+NextStep nextStep(const JobStanding& s, JobStep step)
+{
+    using Do = NextStep::Do;
+    if (s.parts == 0)
+        return {tr("Open a model to begin."), {}, Do::Nothing};
+    switch (step) {
+    case JobStep::Load:
+        return {tr("The model is ready. Next: how large shall it be?"), tr("Go on to the size"), Do::GoOn};
+    case JobStep::Scale:
+        if (!s.beds)
+            return {tr("Next: say what beds the pieces are printed on."), tr("Choose beds"), Do::ChooseBeds};
+        if (s.tooLarge > 0)
+            return {tr("%1 too large for the beds as it stands. Next: cut.").arg(counted(s.tooLarge, "part is", "parts are")),
+                    tr("Go on to the cuts"), Do::GoOn};
+        return {tr("Next: look at the cuts."), tr("Go on to the cuts"), Do::GoOn};
+    case JobStep::Cut:
+        if (!s.beds)
+            return {tr("Without a bed there is nothing to fit the pieces to."), tr("Choose beds"), Do::ChooseBeds};
+        if (s.tooLarge > 0)
+            return {tr("%1 with pieces too large for the beds. Add cuts yourself, or let them be suggested.")
+                        .arg(counted(s.tooLarge, "part", "parts")),
+                    s.tooLarge == 1 ? tr("Suggest cuts and take them") : tr("Suggest cuts for all of them and take them"),
+                    Do::SuggestAll};
+        if (s.working > 0)
+            return {tr("The pieces are being cut and fitted on the beds."), {}, Do::Nothing};
+        return {tr("Every piece fits a bed (%1). Next: the joints.").arg(counted(s.pieces, "piece", "pieces")),
+                tr("Go on to the joints"), Do::GoOn};
+    case JobStep::Joint:
+        if (s.working > 0)
+            return {tr("Joints are being laid out."), {}, Do::Nothing};
+        if (s.faults > 0)
+            return {tr("%1 against a rule: see the list.").arg(counted(s.faults, "joint is", "joints are")),
+                    tr("Go on to the proof"), Do::GoOn};
+        if (s.plainSeams > 0)
+            return {tr("%1 no room for a dowel and will be glued plain. Next: export and prove.")
+                        .arg(counted(s.plainSeams, "face has", "faces have")),
+                    tr("Go on to the proof"), Do::GoOn};
+        return {tr("Every face has its joints. Next: export and prove."), tr("Go on to the proof"), Do::GoOn};
+    case JobStep::Prove:
+        if (s.proved && *s.proved)
+            return {tr("Proved: what was written goes back together."), {}, Do::Nothing};
+        if (s.proved)
+            return {tr("The proof failed: the claims that don't hold stand first."), {}, Do::Nothing};
+        if (s.tooLarge > 0)
+            return {tr("Pieces that fit no bed can't be exported: cut them first."), {}, Do::Nothing};
+        return {tr("Choose a folder, and press the button above: the files are written, read back, and proved."), {},
+                Do::Nothing};
+    }
+    return {};
+}
+
+std::array<StepState, 5> stepStates(const JobStanding& s)
+{
+    using Progress = StepState::Progress;
+    std::array<StepState, 5> states;
+    const bool any = s.parts > 0;
+    states[0] = any ? StepState{Progress::Done, tr("a model is open"), {}} : StepState{};
+    if (!any) {
+        for (std::size_t i = 1; i < states.size(); ++i)
+            states[i].whyDisabled = tr("open a model first");
+        return states;
+    }
+    if (!s.atOwnSize)
+        states[1] = {Progress::Done, tr("scaled"), {}};
+    if (s.failed > 0)
+        states[2] = {Progress::Attention, tr("%1 could not be cut: see the list of parts").arg(counted(s.failed, "part", "parts")), {}};
+    else if (!s.beds)
+        states[2] = {Progress::Attention, tr("no bed is chosen"), {}};
+    else if (s.tooLarge > 0)
+        states[2] = {Progress::Attention, tr("%1 too large for the beds").arg(counted(s.tooLarge, "part is", "parts are")), {}};
+    else if (s.working == 0)
+        states[2] = {Progress::Done, tr("every piece fits a bed"), {}};
+    if (s.faults > 0)
+        states[3] = {Progress::Attention, tr("%1 a rule").arg(counted(s.faults, "joint breaks", "joints break")), {}};
+    else if (s.working == 0 && s.tooLarge == 0 && s.beds)
+        states[3] = {Progress::Done, tr("joints are laid out"), {}};
+    if (s.proved)
+        states[4] = *s.proved ? StepState{Progress::Done, tr("exported and proved"), {}}
+                              : StepState{Progress::Attention, tr("the proof failed"), {}};
+    return states;
+}
+
+} // namespace quoin::ui

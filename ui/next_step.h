@@ -1,0 +1,47 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/design.h"
+#include "core/realise.h"
+#include "ui/step_bar.h"
+#include "ui/view_state.h"
+
+#include <QString>
+
+#include <functional>
+#include <optional>
+#include <array>
+
+namespace quoin::ui {
+
+/// How the job stands, as far as the way on depends on it.
+struct JobStanding {
+    int parts = 0;
+    int working = 0;     ///< parts that are being worked out
+    int failed = 0;      ///< parts that can't be worked out
+    int tooLarge = 0;    ///< parts of which a piece fits no bed
+    int pieces = 0;
+    int plainSeams = 0;  ///< faces without a joint
+    int faults = 0;      ///< joints that break a rule
+    bool beds = false;
+    bool atOwnSize = true; ///< nothing has been scaled
+    std::optional<bool> proved; ///< of the last export; none: not exported
+};
+
+JobStanding standingOf(const core::Design& design, const std::function<const core::Realised*(int part)>& realised,
+                       const std::function<bool(int part)>& busy, const std::function<bool(int part)>& failed);
+
+/// What to do next, as a sentence and a button.
+struct NextStep {
+    enum class Do { Nothing, GoOn, SuggestAll, ChooseBeds };
+    QString words;
+    QString button; ///< empty: none
+    Do what = Do::Nothing;
+};
+NextStep nextStep(const JobStanding& standing, JobStep step);
+
+/// Marks for the bar of steps.
+std::array<StepState, 5> stepStates(const JobStanding& standing);
+
+} // namespace quoin::ui
