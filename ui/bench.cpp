@@ -13,9 +13,15 @@ Bench::Bench(QObject* parent) : QObject(parent), m_jobs(new Jobs(this)), m_docum
 
 Bench::~Bench()
 {
+    stop();
+    delete m_document;
+}
+
+void Bench::stop()
+{
     m_jobs->cancelAll();
-    delete m_document; // nobody left to hear of the work
-    delete m_jobs;     // waits
+    for (Job* job : m_jobs->running())
+        delete job; // waits
 }
 
 void Bench::look(const std::function<void(ViewState&)>& change)

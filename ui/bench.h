@@ -22,8 +22,9 @@ class Bench : public QObject {
     Q_OBJECT
 public:
     explicit Bench(QObject* parent = nullptr);
-    /// Stops all work and waits for it.
     ~Bench() override;
+    /// Stops all work and waits for it: before what the work holds on to goes away.
+    void stop();
 
     Jobs& jobs() { return *m_jobs; }
     Document& document() { return *m_document; }

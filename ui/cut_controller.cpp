@@ -368,6 +368,14 @@ void CutController::addPlane(const Plane& plane, bool wholePart)
     });
 }
 
+void CutController::addAcrossLongest()
+{
+    if (m_bench.part() == nullptr || m_bench.state().pieces.size() != 1)
+        return;
+    const Vec3 e = targetBox(false).extents();
+    add(e.x >= e.y && e.x >= e.z ? CutKind::AcrossX : e.y >= e.z ? CutKind::AcrossY : CutKind::AcrossZ, false);
+}
+
 void CutController::removeSelected()
 {
     if (const core::PartDesign* part = m_bench.part(); part != nullptr && m_bench.state().cut != 0)

@@ -24,7 +24,10 @@ public:
     CutTool& tool() { return *m_tool; }
     void add(CutKind kind, bool wholePart);
     void removeSelected();
-    void nudge(double mm);
+    /// A cut of the selected piece alone, across its longest side.
+    void addAcrossLongest();
+    /// Whether places are being picked for a new cut.
+    bool picking() const { return m_pick != nullptr; }
 
 private:
     void connectPanel();

@@ -157,8 +157,7 @@ private:
     {
         const core::Project& project = view.realised->project;
         const bool current = part.id == m_state.part;
-        const Vec3 size = mesh::bounds(*project.part.mesh).extents();
-        const double gap = current ? m_state.explode * explodeShare * mesh::length(size) : 0;
+        const double gap = current ? explodedGapMm(view, m_state) : 0;
         const bool isolate = current && m_state.isolate && !m_state.pieces.empty();
         for (std::size_t i = 0; i < view.pieces.size(); ++i) {
             const int number = project.pieces[i].number;
@@ -395,6 +394,11 @@ std::vector<Vec3> clipped(const std::vector<Vec3>& polygon, const mesh::Plane& p
 }
 
 } // namespace
+
+double explodedGapMm(const PartView& view, const ViewState& state)
+{
+    return state.explode * explodeShare * mesh::length(core::scaledBounds(view.realised->design).extents());
+}
 
 std::vector<Vec3> rowOf(const core::Design& design, const ViewState& state)
 {

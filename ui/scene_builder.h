@@ -58,6 +58,9 @@ struct PartShown {
 BuiltScene buildScene(const core::Design& design, const std::function<PartShown(int part)>& shown,
                       const ViewState& state);
 
+/// How far the cuts of the current part are opened, mm.
+double explodedGapMm(const PartView& view, const ViewState& state);
+
 /// Where the parts stand: a shift for each visible part of the design, in order; others get none.
 std::vector<mesh::Vec3> rowOf(const core::Design& design, const ViewState& state);
 

@@ -2,10 +2,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/suggest_controller.h"
 
-#include "core/cut_steps.h"
-#include "core/keep_clear.h"
-#include "core/lower_bound.h"
-#include "core/realise.h"
 #include "ui/beds_panel.h"
 
 namespace quoin::ui {
@@ -136,54 +132,18 @@ void SuggestController::start(const SuggestWish& wish)
         return;
     m_panel.begin();
     m_clock.start();
-    struct Best {
-        int pieces;
-        core::LowerBound bound;
-    };
-    const core::Design design = m_bench.design();
-    m_job = m_bench.jobs().startInStages<Outcome, Best>(
+    m_job = m_bench.jobs().startInStages<SuggestOutcome, SuggestBest>(
         tr("Looking for cuts"),
-        [design, part = *part, wish](const Context& context, const std::function<void(Best)>& hear) -> Outcome {
-            const mesh::Mesh scaled = core::scaledPart(*part.source, part.scale);
-            core::CutPlan own;
-            if (wish.keepOwnCuts) {
-                auto cut = core::cutBySteps(scaled, part.cuts, context);
-                if (!cut)
-                    return cut.problem();
-                own = std::move(cut->plan);
-            }
-            Found found;
-            bool any = false;
-            core::SuggestOptions options;
-            options.fit = {design.marginMm, design.anyRotation};
-            options.islandsApart = design.islandsApart;
-            options.seconds = wish.seconds;
-            if (!part.keepClear.empty())
-                options.keepClear = std::make_shared<const core::KeepClear>(*part.source, part.keepClear, part.scale);
-            options.onBetter = [&](const core::Suggestion& better) {
-                found.suggestion = better;
-                any = true;
-                hear({better.pieces, better.bound});
-            };
-            auto best = core::suggestGrid(scaled, own, design.beds, options, context);
-            if (best)
-                found.suggestion = std::move(*best);
-            else if (best.problem().reason != Reason::Cancelled || !any)
-                return best.problem();
-            else
-                found.stoppedEarly = true; // the best so far is a good answer, only not the last word
-            auto terms = core::termsOf(scaled, found.suggestion.plan, design.beds, options.fit, design.islandsApart,
-                                       found.suggestion.bound);
-            if (!terms)
-                return terms.problem();
-            found.terms = std::move(*terms);
-            return found;
+        [work = SuggestWork{m_bench.design(), *part, wish}](const Context& context,
+                                                            const std::function<void(SuggestBest)>& hear) {
+            return work.look(context, hear);
         },
         this,
-        [this](Best best) {
+        [this](SuggestBest best) {
             m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3);
         },
-        [this, id = part->id, scale = part->scale](Outcome outcome) {
+        [this, id = part->id, scale = part->scale](SuggestOutcome outcome) {
+            m_job.clear();
             if (id == m_part && scale == m_partScale)
                 ended(std::move(outcome));
             else
@@ -194,7 +154,62 @@ void SuggestController::start(const SuggestWish& wish)
     });
 }
 
-void SuggestController::ended(Outcome outcome)
+void SuggestController::startAll()
+{
+    std::vector<core::PartDesign> parts;
+    for (const core::PartDesign& part : m_bench.design().parts) {
+        const PartWork* work = m_bench.document().work(part.id);
+        if (work != nullptr && work->view() && !work->busy() && !work->view()->realised->fitsBeds())
+            parts.push_back(part);
+    }
+    if (m_job || parts.empty() || m_bench.design().beds.empty())
+        return;
+    struct Answers {
+        std::map<int, core::Suggestion> found;
+        std::vector<std::pair<int, Problem>> failed;
+    };
+    const int seconds = std::max(2, m_panel.wish().seconds / static_cast<int>(parts.size()));
+    m_job = m_bench.jobs().start<Answers>(
+        tr("Looking for cuts"),
+        [design = m_bench.design(), parts, seconds](const Context& context) {
+            Answers answers;
+            for (const core::PartDesign& part : parts) {
+                context.report(static_cast<double>(answers.found.size()) / static_cast<double>(parts.size()),
+                               part.name);
+                const SuggestWork work{design, part, {seconds, true}};
+                auto found = work.look(context, {});
+                if (found)
+                    answers.found[part.id] = std::move(found->suggestion);
+                else
+                    answers.failed.emplace_back(part.id, found.problem());
+                if (context.cancelled())
+                    break;
+            }
+            return answers;
+        },
+        this,
+        [this, parts](Answers answers) {
+            core::Design next = m_bench.design();
+            int taken = 0;
+            for (const core::PartDesign& part : parts) {
+                core::PartDesign* now = next.part(part.id);
+                const auto found = answers.found.find(part.id);
+                // A part that was changed meanwhile keeps what its maker did.
+                if (now == nullptr || found == answers.found.end() || now->scale != part.scale ||
+                    now->source != part.source || !(now->cuts == part.cuts))
+                    continue;
+                *now = core::withPlan(*now, found->second.plan, found->second.words);
+                ++taken;
+            }
+            for (const auto& [id, problem] : answers.failed)
+                m_bench.refuse(problem);
+            m_job.clear();
+            if (taken > 0)
+                m_bench.document().edit(tr("Cut the parts as suggested"), std::move(next));
+        });
+}
+
+void SuggestController::ended(SuggestOutcome outcome)
 {
     if (!outcome) {
         m_panel.fail(outcome.problem());

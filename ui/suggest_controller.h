@@ -7,6 +7,7 @@
 #include "core/suggestion_terms.h"
 #include "ui/bench.h"
 #include "ui/suggest_panel.h"
+#include "ui/suggest_work.h"
 
 #include <QElapsedTimer>
 #include <QPointer>
@@ -22,24 +23,20 @@ public:
     SuggestController(Bench& bench, SuggestPanel& panel, BedsPanel& beds, QObject* parent);
 
     void start(const SuggestWish& wish);
+    /// Cuts for every part that doesn't fit the beds, taken as they come: one change in the history.
+    void startAll();
+    bool busy() const { return m_job; }
 
 signals:
     void bedsWanted();
 
 private:
-    struct Found {
-        core::Suggestion suggestion;
-        core::SuggestionTerms terms;
-        bool stoppedEarly = false;
-    };
-    using Outcome = Result<Found>;
-
     void connectBeds();
     void showStart();
     void showPresent();
     void showBeds();
     void showShelf();
-    void ended(Outcome outcome);
+    void ended(SuggestOutcome outcome);
     void accept(int id);
 
     Bench& m_bench;

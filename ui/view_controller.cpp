@@ -31,6 +31,15 @@ mesh::Vec3 ViewController::shift() const
     return {0, 0, 0};
 }
 
+mesh::Vec3 ViewController::pieceShift(int piece) const
+{
+    const PartWork* work = m_bench.work();
+    if (work == nullptr || !work->view() || piece < 1 ||
+        static_cast<std::size_t>(piece) > work->view()->apart.size())
+        return {0, 0, 0};
+    return explodedGapMm(*work->view(), m_bench.state()) * work->view()->apart[static_cast<std::size_t>(piece) - 1];
+}
+
 void ViewController::useTool(ViewTool* tool)
 {
     m_view.setTool(tool);

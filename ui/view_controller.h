@@ -22,6 +22,8 @@ public:
     const BuiltScene& built() const { return m_built; }
     /// Where the current part stands in the scene.
     mesh::Vec3 shift() const;
+    /// How far a piece of the current part has been moved apart from its place.
+    mesh::Vec3 pieceShift(int piece) const;
     /// The tool that is used when no other is.
     void useTool(ViewTool* tool);
     void useSelection();

@@ -1,0 +1,48 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/joint_allowed.h"
+#include "core/joint_probe.h"
+#include "ui/bench.h"
+
+namespace quoin::ui {
+
+class JointTool;
+class JointsPanel;
+class ViewController;
+
+/// Joints: the list by face, the wishes for each face, and joints dragged on their face in the view.
+class JointController : public QObject {
+    Q_OBJECT
+public:
+    JointController(Bench& bench, JointsPanel& panel, ViewController& view, QObject* parent);
+
+    JointTool& tool() { return *m_tool; }
+
+private:
+    void showList();
+    void showHandles();
+    void askAllowed();
+    void select(int seam, int joint);
+    void want(const core::FaceChoice& choice, const QString& name, const QString& mergeKey);
+    void moveJoint(int joint, mesh::Vec2 at);
+    QString verdict(int joint, mesh::Vec2 at) const;
+    /// What is laid out of the current part for its newest design; null while it is being worked out.
+    core::RealisedPtr laidOut() const;
+    /// Joints of a seam, as indices into the layout's joints.
+    std::vector<std::size_t> jointsOf(std::size_t seam) const;
+
+    Bench& m_bench;
+    JointsPanel& m_panel;
+    ViewController& m_view;
+    JointTool* m_tool;
+    core::RealisedPtr m_shown;
+    std::shared_ptr<core::JointProbe> m_probe;
+    Latest m_warming, m_allowed;
+    int m_seam = -1, m_joint = -1;
+    std::pair<int, int> m_allowedFor{-1, -1}; ///< seam and joint
+    core::RealisedPtr m_allowedOf;
+};
+
+} // namespace quoin::ui
