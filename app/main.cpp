@@ -1,10 +1,14 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/console.h"
+#include "app/report.h"
 #include "app/verbs.h"
+
+#include "ui/window_entry.h"
 
 #include <csignal>
 #include <exception>
+#include <filesystem>
 #include <iostream>
 #include <new>
 
@@ -20,9 +24,16 @@ void onInterrupt(int signal)
     running->cancel();
 }
 
-int withoutVerb()
+/// Without a verb: the window, or what to type when there is no display.
+int withoutVerb(int argc, char** argv, const std::vector<std::string>& files)
 {
-    std::cout << "The window is not built yet; this is the command line.\n"
+    for (const std::string& file : files)
+        if (!std::filesystem::exists(file))
+            return quoin::app::say({quoin::Reason::FileMissing, "this is neither a verb nor a file", file, {},
+                                    "quoin --help lists the verbs."});
+    if (quoin::ui::hasDisplay())
+        return quoin::ui::runWindow(argc, argv, files);
+    std::cout << "There is no display for the window; on the command line:\n"
                  "  quoin split MODEL.stl --height 1800mm --bed 300x300x400 --out pieces\n"
                  "  quoin demo --out heron\n"
                  "  quoin --help\n";
@@ -37,6 +48,8 @@ int run(int argc, char** argv)
     app.set_version_flag("--version", "quoin " QUOIN_VERSION);
     app.require_subcommand(0, 1);
     app.footer("Exit status: 0 done, 1 the proof failed, 2 bad use or bad input.");
+    std::vector<std::string> files;
+    app.add_option("FILES", files, "Models, designs or exports to open in the window");
     Work work;
     addCheck(app, work);
     addSplit(app, work);
@@ -50,7 +63,7 @@ int run(int argc, char** argv)
         return app.exit(e) == 0 ? Ok : BadInput;
     }
     if (!work)
-        return withoutVerb();
+        return withoutVerb(argc, argv, files);
     quoin::Context context(progressOnTerminal());
     running = &context;
     std::signal(SIGINT, onInterrupt);
