@@ -82,6 +82,17 @@ PartDesign withScale(const PartDesign& part, double scale)
     return out;
 }
 
+Design withCommonScale(const Design& design, int part, double scale)
+{
+    Design out = design;
+    const PartDesign* leader = design.part(part);
+    if (leader != nullptr)
+        for (PartDesign& p : out.parts)
+            if (p.scale == leader->scale)
+                p = withScale(p, scale);
+    return out;
+}
+
 PartDesign withCut(const PartDesign& part, const mesh::Plane& plane, std::vector<CutSide> within, int* id)
 {
     PartDesign out = part;

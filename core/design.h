@@ -8,6 +8,7 @@
 #include "mesh/mesh.h"
 #include "mesh/model_file.h"
 #include "mesh/plane.h"
+#include "mesh/transform.h"
 
 #include <optional>
 #include <string>
@@ -75,6 +76,8 @@ struct PartDesign {
     std::string material = "PLA";
     int quantity = 1;
     bool visible = true;
+    /// Where its copies stand in the assembled sculpture, rigid, in millimetres before scaling; none: not known.
+    std::vector<mesh::Transform> places;
     std::vector<CutStep> cuts;
     int nextCut = 1;                    ///< id of the next cut
     std::vector<mesh::Index> keepClear; ///< triangles of `source` that no cut may pass; rising
@@ -107,6 +110,8 @@ mesh::Box3 scaledBounds(const PartDesign& part);
 /// At another scale (positive, finite): cuts and hand-placed joints keep their place on the part. Diameters and depths
 /// stay as they are.
 PartDesign withScale(const PartDesign& part, double scale);
+/// The whole design with one part at another scale, and with it all parts that had the same.
+Design withCommonScale(const Design& design, int part, double scale);
 /// With a cut at the end of the list. @param id  if not null, gets its id
 PartDesign withCut(const PartDesign& part, const mesh::Plane& plane, std::vector<CutSide> within = {},
                    int* id = nullptr);

@@ -163,6 +163,7 @@ void FileController::openHeron()
                 part.quantity = small.quantity;
                 part.source = std::make_shared<const mesh::Mesh>(small.mesh);
                 part.scale = heronScale;
+                part.places = small.poses;
                 design = core::withPart(design, std::move(part));
             }
             return design;

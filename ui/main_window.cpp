@@ -349,13 +349,13 @@ void MainWindow::closeEvent(QCloseEvent* event)
 
 void MainWindow::dragEnterEvent(QDragEnterEvent* event)
 {
-    if (!DropArea::filesIn(event->mimeData()).isEmpty())
+    if (!DropArea::filesIn(*event->mimeData()).isEmpty())
         event->acceptProposedAction();
 }
 
 void MainWindow::dropEvent(QDropEvent* event)
 {
-    m_files->open(DropArea::filesIn(event->mimeData()));
+    m_files->open(DropArea::filesIn(*event->mimeData()));
     event->acceptProposedAction();
 }
 

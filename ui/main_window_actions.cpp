@@ -100,6 +100,9 @@ void MainWindow::makeViewActions()
                 flag(&ViewState::person));
     a.addSwitch("bed", tr("The &bed beside it"), {}, tr("The first bed with the room above it, at true size"), true,
                 flag(&ViewState::bed));
+    a.addSwitch("assembled", tr("Ass&embled"), {},
+                tr("Parts where they stand in the sculpture, where that is known; else in a row"), true,
+                flag(&ViewState::assembled));
     a.addSwitch("seeThrough", tr("See-&through"), QKeySequence(Qt::CTRL | Qt::Key_T),
                 tr("Pieces like glass, so that the dowels show"), false, flag(&ViewState::seeThrough));
     a.add("log", tr("&Log"), QKeySequence(Qt::CTRL | Qt::Key_L), tr("What happened, to read and to copy"),
@@ -205,7 +208,7 @@ void MainWindow::makeMenus()
     file->insertMenu(a["add"], m_recentMenu);
     menu(tr("&Edit"), {"undo", "redo", "history", "-", "duplicate", "removePart"});
     QMenu* view = menu(tr("&View"), {"front", "back", "left", "right", "top", "bottom", "isometric", "-", "fitAll",
-                                     "fitSelection", "-", "parallel", "edges", "seeThrough", "person", "bed", "-"});
+                                     "fitSelection", "-", "parallel", "assembled", "edges", "seeThrough", "person", "bed", "-"});
     QMenu* colours = view->addMenu(tr("&Colours"));
     for (const char* id : {"light", "dark", "system"})
         colours->addAction(a[id]);
@@ -241,7 +244,7 @@ void MainWindow::allowActions()
     a.allow("redo", history.canRedo(), tr("nothing has been taken back"));
     for (const char* id : {"save", "saveAs", "export", "duplicate", "removePart", "front", "back", "left", "right",
                            "top", "bottom", "isometric", "fitAll", "fitSelection", "edges", "person", "seeThrough",
-                           "parallel", "cutX", "cutY", "cutZ", "cutView", "cutPoints", "cutFace", "paint",
+                           "parallel", "assembled", "cutX", "cutY", "cutZ", "cutView", "cutPoints", "cutFace", "paint",
                            "measureDistance", "measureAngle", "measureFaces", "measureCircle", "measureRound"})
         a.allow(id, part, noPart);
     const bool beds = !m_bench->design().beds.empty();

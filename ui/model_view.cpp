@@ -135,12 +135,23 @@ void ModelView::fitTo(const mesh::Box3& box, bool glide)
 {
     m_fitted = box;
     setCamera(m_goal.fittedTo(box), glide);
+    m_fitGoal = m_goal;
+}
+
+void ModelView::setFitBox(const mesh::Box3& box)
+{
+    m_fitted = box;
+}
+
+const mesh::Box3& ModelView::fitBox() const
+{
+    return m_fitted.empty() ? m_picks.bounds() : m_fitted;
 }
 
 void ModelView::lookFrom(StandardView view, bool glide)
 {
-    const mesh::Box3& box = m_picks.bounds().empty() ? m_fitted : m_picks.bounds();
-    setCamera(m_goal.looking(view).fittedTo(box), glide);
+    setCamera(m_goal.looking(view).fittedTo(fitBox()), glide);
+    m_fitGoal = m_goal;
 }
 
 void ModelView::setParallel(bool parallel)
@@ -153,6 +164,11 @@ void ModelView::setParallel(bool parallel)
 void ModelView::resizeEvent(QResizeEvent* event)
 {
     QWidget::resizeEvent(event);
+    if (m_fitGoal && *m_fitGoal == m_goal && !m_fitted.empty()) {
+        // Nobody has moved the camera since everything was brought into view: it stays in view.
+        fitTo(m_fitted, false);
+        return;
+    }
     m_goal.widthPx = std::max(1, width());
     m_goal.heightPx = std::max(1, height());
     apply(m_camera);

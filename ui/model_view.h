@@ -48,6 +48,8 @@ public:
     /// The wanted camera's size is taken from the widget. @param glide  go there in a fifth of a second
     void setCamera(const OrbitCamera& camera, bool glide = true);
     void fitTo(const mesh::Box3& box, bool glide = true);
+    /// What F and the standard views bring into view from now on; the camera stays where it is.
+    void setFitBox(const mesh::Box3& box);
     /// From a standard view, fitted to the bodies (or to the box that was last fitted to).
     void lookFrom(StandardView view, bool glide = true);
     void setParallel(bool parallel);
@@ -124,7 +126,9 @@ private:
 
     OrbitCamera m_camera, m_goal, m_from;
     QVariantAnimation m_glide;
+    const mesh::Box3& fitBox() const;
     mesh::Box3 m_fitted;
+    std::optional<OrbitCamera> m_fitGoal; ///< where fitting sent the camera last
     std::optional<mesh::Vec3> m_fixedCentre;
 
     Drag m_drag = Drag::None;

@@ -252,7 +252,8 @@ bool ModelView::cameraKey(QKeyEvent& event)
         setCamera(m_goal.zoomed(1 / notchFactor, middle, m_goal.target));
         return true;
     case Qt::Key_F:
-        setCamera(m_goal.fittedTo(m_picks.bounds().empty() ? m_fitted : m_picks.bounds()));
+        if (!fitBox().empty())
+            fitTo(mesh::Box3(fitBox()));
         return true;
     case Qt::Key_P:
         setParallel(!m_goal.parallel);

@@ -29,7 +29,9 @@ QString stateWords(const PartWork* work)
     const std::vector<core::Piece>& pieces = view->realised->project.pieces;
     const auto misfits = std::count_if(pieces.begin(), pieces.end(),
                                        [](const core::Piece& p) { return p.pose.slackMm < 0; });
-    return misfits == 0 ? QString() : QObject::tr("%n piece(s) too large for the beds", nullptr, static_cast<int>(misfits));
+    return misfits == 0   ? QString()
+           : misfits == 1 ? QObject::tr("1 piece too large for the beds")
+                          : QObject::tr("%1 pieces too large for the beds").arg(misfits);
 }
 
 PieceRow rowOf(const core::Realised& realised, const PartView& view, std::size_t i, double densityGPerCm3)
@@ -158,9 +160,15 @@ void PartController::setScale(double factor)
 {
     m_bench.look([](ViewState& state) { state.liveScale.reset(); });
     const core::PartDesign* part = m_bench.part();
-    if (part != nullptr && factor != part->scale)
+    if (part == nullptr || factor == part->scale)
+        return;
+    const QString mergeKey = QStringLiteral("scale %1").arg(part->id);
+    if (m_scale.together())
+        m_bench.document().edit(tr("Scale the parts"), core::withCommonScale(m_bench.design(), part->id, factor),
+                                mergeKey);
+    else
         m_bench.document().editPart(tr("Scale %1").arg(QString::fromStdString(part->name)),
-                                    core::withScale(*part, factor), QStringLiteral("scale %1").arg(part->id));
+                                    core::withScale(*part, factor), mergeKey);
 }
 
 void PartController::findLargest(int bed)
@@ -237,6 +245,11 @@ void PartController::showScale()
     }
     if (m_bench.state().liveScale)
         return; // the panel leads
+    const std::vector<core::PartDesign>& parts = m_bench.design().parts;
+    m_scale.setOthers(static_cast<int>(parts.size()),
+                      static_cast<int>(std::count_if(parts.begin(), parts.end(), [&](const core::PartDesign& p) {
+                          return p.scale == part->scale;
+                      })));
     const mesh::Health* health = m_bench.healthOf(*part);
     mesh::Health known = health != nullptr ? *health : mesh::Health{};
     if (health == nullptr)

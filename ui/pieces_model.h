@@ -38,7 +38,7 @@ QString fitWords(const PieceRow& row, mesh::Unit unit = mesh::Unit::Millimetre);
 class PiecesModel : public QAbstractTableModel {
     Q_OBJECT
 public:
-    enum Column { Number, Size, Bed, Fit, Neighbours, Volume, Mass, columnCountOf };
+    enum Column { Number, Fit, Size, Bed, Neighbours, Volume, Mass, columnCountOf };
     static constexpr int sortRole = Qt::UserRole;
 
     using QAbstractTableModel::QAbstractTableModel;

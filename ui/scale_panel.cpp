@@ -8,6 +8,7 @@
 #include "ui/length_edit.h"
 #include "ui/quantity_text.h"
 
+#include <QCheckBox>
 #include <QComboBox>
 #include <QFormLayout>
 #include <QGridLayout>
@@ -55,6 +56,10 @@ ScalePanel::ScalePanel(QWidget* parent) : QWidget(parent)
     layout->setContentsMargins(6, 6, 6, 6);
     m_title = wrapped(this);
     layout->addWidget(m_title);
+    m_together = new QCheckBox(this);
+    m_together->setChecked(true);
+    m_together->hide();
+    layout->addWidget(m_together);
     layout->addWidget(buildSizes());
     layout->addWidget(buildHandy());
     layout->addWidget(buildLargest());
@@ -174,6 +179,21 @@ void ScalePanel::setBeds(const std::vector<core::Bed>& beds)
     }
     m_bed->setCurrentIndex(std::max(0, m_bed->findText(was)));
     showLargest();
+}
+
+void ScalePanel::setOthers(int parts, int alike)
+{
+    m_together->setVisible(parts > 1);
+    m_together->setEnabled(alike > 1);
+    m_together->setText(alike == parts ? tr("All %1 parts to&gether").arg(parts)
+                                       : tr("The %1 parts of this scale to&gether").arg(alike));
+    m_together->setToolTip(alike > 1 ? tr("Parts that fit each other stay so: their scale changes together")
+                                     : tr("Not now: no other part has this scale"));
+}
+
+bool ScalePanel::together() const
+{
+    return m_together->isVisibleTo(this) && m_together->isEnabled() && m_together->isChecked();
 }
 
 void ScalePanel::setUnit(mesh::Unit unit)

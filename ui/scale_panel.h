@@ -12,6 +12,7 @@
 #include <optional>
 #include <vector>
 
+class QCheckBox;
 class QComboBox;
 class QLabel;
 class QPushButton;
@@ -41,6 +42,10 @@ public:
     explicit ScalePanel(QWidget* parent = nullptr);
     void setSubject(std::optional<ScaleSubject> subject);
     void setBeds(const std::vector<core::Bed>& beds);
+    /// How many parts the design has, and how many of them are at the selected one's scale, itself among them.
+    void setOthers(int parts, int alike);
+    /// Whether the parts that are alike shall stay so.
+    bool together() const;
     void setUnit(mesh::Unit unit);
     /// While the largest scale for a bed is being worked out.
     void setSearching(bool searching);
@@ -69,6 +74,7 @@ private:
     bool m_searching = false;
     QStringList m_lines;
     QLabel* m_title = nullptr;
+    QCheckBox* m_together = nullptr;
     FactorEdit* m_factor = nullptr;
     std::array<LengthEdit*, 3> m_sides{};
     std::vector<QToolButton*> m_handy;

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace quoin::ui {
 
@@ -39,11 +40,6 @@ const DrawMeshPtr& figure()
 {
     static const DrawMeshPtr mesh = drawMeshOf(layFigure());
     return mesh;
-}
-
-Box3 shifted(const Box3& box, Vec3 by)
-{
-    return {box.min + by, box.max + by};
 }
 
 void grow(Box3& box, const Box3& by)
@@ -91,10 +87,21 @@ public:
         if (m_state.onBed && addOnBed())
             return finished();
         std::size_t i = 0;
+        const bool assembled = isAssembled(m_design, m_state);
         for (const core::PartDesign& part : m_design.parts) {
             const Vec3 shift = m_row[i++];
-            if (part.visible)
-                addPart(part, shift);
+            if (!isShown(part, m_state))
+                continue;
+            if (!assembled) {
+                addPart(part, Transform::translation(shift), true);
+                continue;
+            }
+            bool first = true;
+            for (Transform place : part.places) {
+                for (const std::size_t k : {3u, 7u, 11u})
+                    place.m[k] *= scaleOf(part, m_state);
+                addPart(part, place, std::exchange(first, false));
+            }
         }
         m_out.all = m_out.model;
         if (m_state.person)
@@ -113,23 +120,24 @@ private:
         return std::move(m_out);
     }
 
-    void addPart(const core::PartDesign& part, Vec3 shift)
+    /// @param first  of its copies
+    void addPart(const core::PartDesign& part, const Transform& place, bool first)
     {
         const PartShown shown = m_shown(part.id);
         const bool current = part.id == m_state.part;
-        const Box3 box = shifted(boxOf(part, shown, m_state), shift);
+        const Box3 box = placed(boxOf(part, shown, m_state), place);
         const bool whole = (current && (m_state.painting || m_state.liveScale)) || !fits(part, shown);
         if (whole)
-            addWhole(part, shown, shift);
+            addWhole(part, shown, place);
         else
-            addPieces(part, *shown.view, shift);
+            addPieces(part, *shown.view, place, first);
         grow(m_out.model, box);
         if (current && m_out.selection.empty())
             m_out.selection = box;
         if (current && m_state.step == JobStep::Cut && !m_state.painting && !m_state.liveScale)
-            addCuts(part, shift);
+            addCuts(part, place.point({0, 0, 0}));
         if (current)
-            addKeepClear(part, shown, shift);
+            addKeepClear(part, shown, place);
     }
 
     /// Whether what was worked out is of this model at this size: else it would stand at the wrong place.
@@ -139,11 +147,11 @@ private:
                shown.view->realised->design.scale == part.scale;
     }
 
-    void addWhole(const core::PartDesign& part, const PartShown& shown, Vec3 shift)
+    void addWhole(const core::PartDesign& part, const PartShown& shown, const Transform& at)
     {
         if (!shown.source)
             return;
-        const Transform place = Transform::translation(shift) * Transform::scaling(scaleOf(part, m_state));
+        const Transform place = at * Transform::scaling(scaleOf(part, m_state));
         ViewItem item;
         item.mesh = shown.source->shown.draw;
         item.placement = place;
@@ -153,7 +161,7 @@ private:
         m_out.bodies.push_back({shown.source->shown, place, part.id, 0});
     }
 
-    void addPieces(const core::PartDesign& part, const PartView& view, Vec3 shift)
+    void addPieces(const core::PartDesign& part, const PartView& view, const Transform& place, bool first)
     {
         const core::Project& project = view.realised->project;
         const bool current = part.id == m_state.part;
@@ -164,14 +172,14 @@ private:
             const bool selected = current && m_state.pieces.contains(number);
             if (isolate && !selected)
                 continue;
-            addPiece(part, view, i, Transform::translation(shift + gap * view.apart[i]), selected);
+            addPiece(part, view, i, place * Transform::translation(gap * view.apart[i]), selected, first);
         }
         if (!isolate && (gap > 0 || m_state.seeThrough))
-            addDowels(view, shift, gap);
+            addDowels(view, place, gap);
     }
 
     void addPiece(const core::PartDesign& part, const PartView& view, std::size_t i, const Transform& place,
-                  bool selected)
+                  bool selected, bool badge)
     {
         const bool alone = view.pieces.size() == 1;
         ViewItem item;
@@ -184,7 +192,9 @@ private:
             item.opacity = glassOpacity;
         m_scene.items.push_back(item);
         const core::Piece& piece = view.realised->project.pieces[i];
-        if (!alone)
+        // Among many parts only the current one is numbered.
+        badge = badge && (part.id == m_state.part || m_design.parts.size() == 1);
+        if (!alone && badge)
             m_out.badges.push_back({place.point(view.middles[i]), badgeText(*view.realised, piece), item.colour,
                                     selected, m_out.bodies.size()});
         m_out.bodies.push_back({view.pieces[i], place, part.id, piece.number});
@@ -202,7 +212,7 @@ private:
         return fmt::format("{}{}", piece.number, misfit ? "!" : "");
     }
 
-    void addDowels(const PartView& view, Vec3 shift, double gap)
+    void addDowels(const PartView& view, const Transform& place, double gap)
     {
         const core::Project& project = view.realised->project;
         for (std::size_t j = 0; j < view.dowels.size() && j < project.layout.joints.size(); ++j) {
@@ -211,7 +221,7 @@ private:
                        above = view.apart[static_cast<std::size_t>(seam.pieceAbove) - 1];
             ViewItem item;
             item.mesh = view.dowels[j];
-            item.placement = Transform::translation(shift + 0.5 * gap * (below + above));
+            item.placement = place * Transform::translation(0.5 * gap * (below + above));
             item.colour = item.capColour = dowelColour;
             m_scene.items.push_back(item);
         }
@@ -271,13 +281,13 @@ private:
         m_scene.patches.push_back({std::move(corners), colour, opacity});
     }
 
-    void addKeepClear(const core::PartDesign& part, const PartShown& shown, Vec3 shift)
+    void addKeepClear(const core::PartDesign& part, const PartShown& shown, const Transform& place)
     {
         if (!shown.keepClear || m_state.explode > 0)
             return;
         ViewItem item;
         item.mesh = shown.keepClear;
-        item.placement = Transform::translation(shift) * Transform::scaling(scaleOf(part, m_state));
+        item.placement = place * Transform::scaling(scaleOf(part, m_state));
         item.colour = keepClearColour;
         item.decal = true;
         m_scene.items.push_back(item);
@@ -360,7 +370,7 @@ private:
         if (i >= project.pieces.size())
             return false;
         const core::Pose& pose = project.pieces[i].pose;
-        addPiece(*part, *shown.view, i, pose.printFromAssembled, false);
+        addPiece(*part, *shown.view, i, pose.printFromAssembled, false, false);
         m_out.model = m_out.selection = placed(boundsOf(*shown.view->pieces[i].draw), pose.printFromAssembled);
         if (!m_design.beds.empty() && pose.bed < project.beds.size())
             grow(m_out.model, addBed(project.beds[pose.bed], {0, 0, 0}));
@@ -395,6 +405,27 @@ std::vector<Vec3> clipped(const std::vector<Vec3>& polygon, const mesh::Plane& p
 
 } // namespace
 
+bool isShown(const core::PartDesign& part, const ViewState& state)
+{
+    const bool alone =
+        state.part != 0 && (state.step == JobStep::Cut || state.step == JobStep::Joint || state.painting);
+    return alone ? part.id == state.part : part.visible;
+}
+
+bool isAssembled(const core::Design& design, const ViewState& state)
+{
+    if (!state.assembled || state.step == JobStep::Cut || state.step == JobStep::Joint || state.painting)
+        return false;
+    bool any = false;
+    for (const core::PartDesign& part : design.parts)
+        if (isShown(part, state)) {
+            if (part.places.empty())
+                return false;
+            any = true;
+        }
+    return any;
+}
+
 double explodedGapMm(const PartView& view, const ViewState& state)
 {
     return state.explode * explodeShare * mesh::length(core::scaledBounds(view.realised->design).extents());
@@ -405,7 +436,7 @@ std::vector<Vec3> rowOf(const core::Design& design, const ViewState& state)
     std::vector<Vec3> row;
     double x = 0, largest = 0;
     for (const core::PartDesign& part : design.parts)
-        if (part.visible) {
+        if (isShown(part, state)) {
             const Vec3 e = scaleOf(part, state) / part.scale * core::scaledBounds(part).extents();
             largest = std::max({largest, e.x, e.y, e.z});
         }
@@ -416,7 +447,7 @@ std::vector<Vec3> rowOf(const core::Design& design, const ViewState& state)
         box = {factor * box.min, factor * box.max};
         const Vec3 middle = box.centre();
         row.push_back({x - box.min.x, -middle.y, -box.min.z});
-        if (part.visible)
+        if (isShown(part, state))
             x += box.extents().x + gap;
     }
     return row;

@@ -61,7 +61,12 @@ BuiltScene buildScene(const core::Design& design, const std::function<PartShown(
 /// How far the cuts of the current part are opened, mm.
 double explodedGapMm(const PartView& view, const ViewState& state);
 
-/// Where the parts stand: a shift for each visible part of the design, in order; others get none.
+/// Whether a part is shown now: while its cuts and joints are worked on, the current part stands alone.
+bool isShown(const core::PartDesign& part, const ViewState& state);
+/// Whether the parts are shown in their places in the sculpture.
+bool isAssembled(const core::Design& design, const ViewState& state);
+
+/// Where the parts stand: a shift for each part of the design, in order, when they stand in a row.
 std::vector<mesh::Vec3> rowOf(const core::Design& design, const ViewState& state);
 
 /// Where a plane passes a box, a little enlarged: corners of a convex polygon in order; empty when it misses. Clipped

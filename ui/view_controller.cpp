@@ -104,6 +104,7 @@ void ViewController::rebuild()
     m_view.setPickBodies(std::move(bodies));
     m_view.setBadges(std::move(badges));
     m_view.setNotes(std::move(notes));
+    m_view.setFitBox(m_built.all);
     // A model of another size, or the first one: the camera goes there by itself.
     const double before = mesh::length(m_fitted.extents()), now = mesh::length(m_built.model.extents());
     if (!m_built.model.empty() && (m_fitted.empty() || now > 1.6 * before || now < 0.6 * before)) {

@@ -22,6 +22,7 @@ struct ViewState {
     int cut = 0;          ///< id of the selected cut; 0: none
     std::set<int> pieces; ///< numbers of the selected pieces of the current part
     double explode = 0;   ///< 0 assembled, 1 far apart
+    bool assembled = true;   ///< parts where they stand in the sculpture, where that is known
     bool isolate = false; ///< the selected pieces alone
     bool onBed = false;   ///< the selected piece in its print pose on its bed
     bool person = true;

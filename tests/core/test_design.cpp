@@ -37,6 +37,20 @@ TEST_CASE("design: another scale takes cuts and hand-placed joints along", "[des
     CHECK(part.scale == 1); // the caller's stays
 }
 
+TEST_CASE("design: parts of one scale are scaled together, others stay", "[design]")
+{
+    Design design;
+    for (const double scale : {2.0, 2.0, 3.0}) {
+        PartDesign part = boxPart();
+        part.scale = scale;
+        design = withPart(design, part);
+    }
+    const Design out = withCommonScale(design, 1, 5);
+    CHECK(out.parts[0].scale == 5);
+    CHECK(out.parts[1].scale == 5);
+    CHECK(out.parts[2].scale == 3);
+}
+
 TEST_CASE("design: cuts get ids that are never used again", "[design]")
 {
     int first = 0, second = 0, third = 0;
