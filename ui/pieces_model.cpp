@@ -23,9 +23,9 @@ struct Heading {
 
 constexpr std::array<Heading, PiecesModel::columnCountOf> headings{{
     {"Piece", "Its number, in the view and on the piece, and its colour in the view."},
+    {"Fit", "A tick only when a pose on the bed has been found, margin included."},
     {"Size", "Width, depth and height as it stands in the part."},
     {"Bed", "The smallest bed found that it fits, or the one that it misses by least."},
-    {"Fit", "A tick only when a pose on the bed has been found, margin included."},
     {"Neighbours", "The pieces that it meets at a cut."},
     {"Volume", "Of the solid piece, joints not counted."},
     {"Mass", "Of the solid piece in the part's material; printed hollow it weighs less."},

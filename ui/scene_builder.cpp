@@ -298,7 +298,8 @@ private:
         // To the left of the row, a step in front.
         const double gap = gapOf(m_out.model);
         const Box3 own = boundsOf(*figure());
-        const Vec3 foot{(m_out.model.empty() ? 0 : m_out.model.min.x) - gap - own.max.x, 0, 0};
+        const Vec3 floor = floorOf(m_out.model);
+        const Vec3 foot{(m_out.model.empty() ? 0 : m_out.model.min.x) - gap - own.max.x, floor.y, floor.z};
         ViewItem item;
         item.mesh = figure();
         item.placement = Transform::translation(foot);
@@ -307,6 +308,12 @@ private:
         grow(m_out.all, placed(own, item.placement));
         m_out.notes.push_back(
             {foot + Vec3{0, 0, personHeightMm * 1.03}, fmt::format("{:.2f} m", personHeightMm / 1e3)});
+    }
+
+    /// The level that the model stands on, and its middle from front to back.
+    static Vec3 floorOf(const Box3& model)
+    {
+        return model.empty() ? Vec3{0, 0, 0} : Vec3{0, model.centre().y, model.min.z};
     }
 
     static double gapOf(const Box3& model)
@@ -319,7 +326,8 @@ private:
     {
         const core::Bed& bed = m_design.beds.front();
         const double x = (m_out.model.empty() ? 0 : m_out.model.max.x) + gapOf(m_out.model) + 0.5 * bed.widthMm;
-        grow(m_out.all, addBed(bed, {x, 0, 0}));
+        const Vec3 floor = floorOf(m_out.model);
+        grow(m_out.all, addBed(bed, {x, floor.y, floor.z}));
     }
 
     /// The plate and the edges of the room above it. Returns its bounds.
@@ -405,16 +413,19 @@ std::vector<Vec3> clipped(const std::vector<Vec3>& polygon, const mesh::Plane& p
 
 } // namespace
 
+bool isAlone(const ViewState& state)
+{
+    return state.part != 0 && (state.step == JobStep::Cut || state.step == JobStep::Joint || state.painting);
+}
+
 bool isShown(const core::PartDesign& part, const ViewState& state)
 {
-    const bool alone =
-        state.part != 0 && (state.step == JobStep::Cut || state.step == JobStep::Joint || state.painting);
-    return alone ? part.id == state.part : part.visible;
+    return isAlone(state) ? part.id == state.part : part.visible;
 }
 
 bool isAssembled(const core::Design& design, const ViewState& state)
 {
-    if (!state.assembled || state.step == JobStep::Cut || state.step == JobStep::Joint || state.painting)
+    if (!state.assembled || isAlone(state))
         return false;
     bool any = false;
     for (const core::PartDesign& part : design.parts)
@@ -434,6 +445,9 @@ double explodedGapMm(const PartView& view, const ViewState& state)
 std::vector<Vec3> rowOf(const core::Design& design, const ViewState& state)
 {
     std::vector<Vec3> row;
+    // Alone, a part stands where its own coordinates say, so that numbers in the view are those in the panels.
+    if (isAlone(state))
+        return std::vector<Vec3>(design.parts.size(), Vec3{0, 0, 0});
     double x = 0, largest = 0;
     for (const core::PartDesign& part : design.parts)
         if (isShown(part, state)) {

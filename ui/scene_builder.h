@@ -61,7 +61,9 @@ BuiltScene buildScene(const core::Design& design, const std::function<PartShown(
 /// How far the cuts of the current part are opened, mm.
 double explodedGapMm(const PartView& view, const ViewState& state);
 
-/// Whether a part is shown now: while its cuts and joints are worked on, the current part stands alone.
+/// Whether the current part stands alone: while its cuts and joints are worked on, or places are marked on it.
+bool isAlone(const ViewState& state);
+/// Whether a part is shown now.
 bool isShown(const core::PartDesign& part, const ViewState& state);
 /// Whether the parts are shown in their places in the sculpture.
 bool isAssembled(const core::Design& design, const ViewState& state);

@@ -104,12 +104,16 @@ void ViewController::rebuild()
     m_view.setPickBodies(std::move(bodies));
     m_view.setBadges(std::move(badges));
     m_view.setNotes(std::move(notes));
-    m_view.setFitBox(m_built.all);
+    m_view.setFitBox(isAlone(m_bench.state()) ? m_built.model : m_built.all);
     // A model of another size, or the first one: the camera goes there by itself.
     const double before = mesh::length(m_fitted.extents()), now = mesh::length(m_built.model.extents());
-    if (!m_built.model.empty() && (m_fitted.empty() || now > 1.6 * before || now < 0.6 * before)) {
+    const int alone = isAlone(m_bench.state()) ? m_bench.state().part : 0;
+    const bool turned = alone != m_alone || m_bench.state().onBed != m_onBed;
+    m_alone = alone;
+    m_onBed = m_bench.state().onBed;
+    if (!m_built.model.empty() && (m_fitted.empty() || turned || now > 1.6 * before || now < 0.6 * before)) {
         m_fitted = m_built.model;
-        m_view.fitTo(m_built.all);
+        m_view.fitTo(alone != 0 ? m_built.model : m_built.all);
     }
     if (m_built.model.empty())
         m_fitted = {};

@@ -49,6 +49,8 @@ private:
     SelectTool* m_select;
     QTimer m_soon;
     BuiltScene m_built;
+    int m_alone = 0;     ///< part that stands alone; 0: none does
+    bool m_onBed = false;
     mesh::Box3 m_fitted; ///< of the parts when the view was fitted last
 
     /// The marked triangles of a part as a mesh, made in the background.
