@@ -29,7 +29,10 @@ int withoutVerb(int argc, char** argv, const std::vector<std::string>& files)
 {
     for (const std::string& file : files)
         if (!std::filesystem::exists(file))
-            return quoin::app::say({quoin::Reason::FileMissing, "this is neither a verb nor a file", file, {},
+            return quoin::app::say({quoin::Reason::FileMissing,
+                                    "this is neither a verb nor a file",
+                                    file,
+                                    {},
                                     "quoin --help lists the verbs."});
     if (quoin::ui::hasDisplay())
         return quoin::ui::runWindow(argc, argv, files);

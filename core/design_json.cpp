@@ -92,9 +92,17 @@ json runsOf(const std::vector<mesh::Index>& rising)
     return runs;
 }
 
+/// The first three rows of a rigid motion, row by row.
+json of(const mesh::Transform& t)
+{
+    return json(std::vector<double>(t.m.begin(), t.m.begin() + 12));
+}
+
 json of(const PartDesign& p, const MeshReference& mesh)
 {
-    json repairs = json::array(), cuts = json::array(), faces = json::array();
+    json repairs = json::array(), cuts = json::array(), faces = json::array(), places = json::array();
+    for (const mesh::Transform& t : p.places)
+        places.push_back(of(t));
     for (const std::string& r : p.repairs)
         repairs.push_back(textJson(r));
     for (const CutStep& c : p.cuts)
@@ -113,6 +121,7 @@ json of(const PartDesign& p, const MeshReference& mesh)
             {"material", textJson(p.material)},
             {"quantity", p.quantity},
             {"visible", p.visible},
+            {"places", places},
             {"next_cut", p.nextCut},
             {"cuts", cuts},
             {"keep_clear_runs", runsOf(p.keepClear)},
@@ -144,6 +153,30 @@ mesh::Vec3 unitVector(const JsonPlace& j)
     if (std::abs(mesh::length(n) - 1) > unitLengthError)
         j.fail("the normal is not a unit vector");
     return n;
+}
+
+/// A rigid motion: twelve numbers, the turn a right-handed one.
+mesh::Transform placeFrom(const JsonPlace& j)
+{
+    mesh::Transform t;
+    std::size_t n = 0;
+    j.each(12, [&](const JsonPlace& x) {
+        t.m[n] = n % 4 == 3 ? x.number(-farthestMm, farthestMm) : x.number(-1 - unitLengthError, 1 + unitLengthError);
+        ++n;
+    });
+    if (n != 12)
+        j.fail("twelve numbers were expected");
+    for (std::size_t a = 0; a < 3; ++a)
+        for (std::size_t b = 0; b < 3; ++b) {
+            double product = 0;
+            for (std::size_t k = 0; k < 3; ++k)
+                product += t.m[4 * a + k] * t.m[4 * b + k];
+            if (std::abs(product - (a == b ? 1 : 0)) > unitLengthError)
+                j.fail("the place is no turn and shift");
+        }
+    if (t.determinant() < 0)
+        j.fail("the place mirrors the part");
+    return t;
 }
 
 /// The place of a text in a list of words that it may be.
@@ -287,6 +320,7 @@ PartDesign partFrom(const JsonPlace& j, int nextPart, const MeshReference& mesh)
         j.at("material").fail(fmt::format("unknown material \"{}\"", p.material));
     p.quantity = j.at("quantity").wholeInt(1, mostCopies);
     p.visible = j.at("visible").truth();
+    j.at("places").each(mostCopies, [&](const JsonPlace& t) { p.places.push_back(placeFrom(t)); });
     p.nextCut = j.at("next_cut").wholeInt(1, largestId);
     std::set<int> ids;
     j.at("cuts").each(mostCuts, [&](const JsonPlace& c) {

@@ -40,9 +40,9 @@ core::RealisedPtr Bench::realised() const
     const auto sameCut = [](const core::CutStep& a, const core::CutStep& b) {
         return a.id == b.id && a.plane == b.plane && a.enabled == b.enabled && a.within == b.within;
     };
-    const bool same = r->design.source == current->source && r->design.scale == current->scale &&
-                      std::equal(r->design.cuts.begin(), r->design.cuts.end(), current->cuts.begin(),
-                                 current->cuts.end(), sameCut);
+    const bool same =
+        r->design.source == current->source && r->design.scale == current->scale &&
+        std::equal(r->design.cuts.begin(), r->design.cuts.end(), current->cuts.begin(), current->cuts.end(), sameCut);
     return same ? r : nullptr;
 }
 

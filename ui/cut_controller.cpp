@@ -35,8 +35,7 @@ std::pair<double, double> reachOf(const mesh::Box3& box, Vec3 n)
 
 Vec3 axisOf(CutKind kind)
 {
-    return {kind == CutKind::AcrossX ? 1.0 : 0, kind == CutKind::AcrossY ? 1.0 : 0,
-            kind == CutKind::AcrossZ ? 1.0 : 0};
+    return {kind == CutKind::AcrossX ? 1.0 : 0, kind == CutKind::AcrossY ? 1.0 : 0, kind == CutKind::AcrossZ ? 1.0 : 0};
 }
 
 } // namespace
@@ -64,13 +63,11 @@ CutController::CutController(Bench& bench, CutsPanel& panel, ViewController& vie
 
 void CutController::connectPanel()
 {
-    connect(&m_panel, &CutsPanel::selected, this, [this](int id) {
-        m_bench.look([id](ViewState& state) { state.cut = id; });
-    });
+    connect(&m_panel, &CutsPanel::selected, this,
+            [this](int id) { m_bench.look([id](ViewState& state) { state.cut = id; }); });
     connect(&m_panel, &CutsPanel::planeLive, this, &CutController::live);
-    connect(&m_panel, &CutsPanel::planeWanted, this, [this](int id, const Plane& plane) {
-        finish(id, plane, QStringLiteral("plane %1").arg(id));
-    });
+    connect(&m_panel, &CutsPanel::planeWanted, this,
+            [this](int id, const Plane& plane) { finish(id, plane, QStringLiteral("plane %1").arg(id)); });
     const auto edit = [this](const QString& name, const core::PartDesign& next) {
         m_bench.document().editPart(name, next);
     };
@@ -215,8 +212,8 @@ void CutController::showSnaps()
     for (const core::FlatArea& flat : m_flatAreas) {
         const double cosine = dot(flat.plane.normal, n);
         if (std::abs(cosine) > parallelCosine)
-            snaps.offsets.push_back({std::copysign(flat.plane.offset, flat.plane.offset * cosine) + shift,
-                                     tr("flat face").toStdString()});
+            snaps.offsets.push_back(
+                {std::copysign(flat.plane.offset, flat.plane.offset * cosine) + shift, tr("flat face").toStdString()});
         if (snaps.normals.size() < mostNormals)
             snaps.normals.push_back({flat.plane.normal, tr("flat face").toStdString()});
     }
@@ -342,8 +339,7 @@ void CutController::pick(CutKind kind, bool wholePart)
     connect(m_pick.get(), &PickTool::givenUp, this, end);
     connect(m_pick.get(), &PickTool::finished, this, [this, face, wholePart, end](const std::vector<ViewHit>& hits) {
         const Vec3 shift = m_view.shift();
-        const Vec3 normal =
-            face ? hits[0].normal : cross(hits[1].point - hits[0].point, hits[2].point - hits[0].point);
+        const Vec3 normal = face ? hits[0].normal : cross(hits[1].point - hits[0].point, hits[2].point - hits[0].point);
         const Vec3 through = face ? targetBox(wholePart).centre() : hits[0].point - shift;
         end();
         if (mesh::length(normal) > 0)

@@ -83,9 +83,9 @@ void FileController::askAndOpen()
 
 void FileController::askAndAdd()
 {
-    const QStringList files = QFileDialog::getOpenFileNames(
-        m_window, tr("Add parts"), usualFolder(),
-        tr("Models (%1);;All files (*)").arg(QString::fromLatin1(modelFilter)));
+    const QStringList files =
+        QFileDialog::getOpenFileNames(m_window, tr("Add parts"), usualFolder(),
+                                      tr("Models (%1);;All files (*)").arg(QString::fromLatin1(modelFilter)));
     for (const QString& file : files)
         addModel(file);
 }
@@ -94,9 +94,7 @@ void FileController::addModel(const QString& file, bool repair)
 {
     m_bench.jobs().start<Result<core::LoadedModel>>(
         tr("Reading %1").arg(QFileInfo(file).fileName()),
-        [path = pathOf(file), repair](const Context& context) {
-            return core::loadModel(path, {}, repair, context);
-        },
+        [path = pathOf(file), repair](const Context& context) { return core::loadModel(path, {}, repair, context); },
         this,
         [this, file, repair](Result<core::LoadedModel> loaded) {
             if (loaded)
@@ -234,13 +232,12 @@ bool FileController::saveAs()
 {
     QString start = m_bench.document().file();
     if (start.isEmpty())
-        start = usualFolder() + QStringLiteral("/%1.quoin.json")
-                                    .arg(m_bench.part() != nullptr ? QString::fromStdString(m_bench.part()->name)
-                                                                   : tr("design"));
+        start = usualFolder() +
+                QStringLiteral("/%1.quoin.json")
+                    .arg(m_bench.part() != nullptr ? QString::fromStdString(m_bench.part()->name) : tr("design"));
     const QString file =
         QFileDialog::getSaveFileName(m_window, tr("Save the design"), start, tr("Designs (*.quoin.json)"));
-    return !file.isEmpty() &&
-           saveTo(QString::fromStdString(core::withDesignSuffix(pathOf(file)).string()));
+    return !file.isEmpty() && saveTo(QString::fromStdString(core::withDesignSuffix(pathOf(file)).string()));
 }
 
 bool FileController::saveTo(const QString& file)
@@ -318,9 +315,8 @@ void FileController::keepCopy()
         },
         [this](Status status) {
             if (!status && status.problem().reason != Reason::Cancelled) {
-                m_bench.say(Note::Severity::Warning,
-                            tr("no copy could be kept against a crash: %1")
-                                .arg(QString::fromStdString(status.problem().sentence())));
+                m_bench.say(Note::Severity::Warning, tr("no copy could be kept against a crash: %1")
+                                                         .arg(QString::fromStdString(status.problem().sentence())));
                 m_unkept = true;
             }
         },
@@ -332,8 +328,8 @@ void FileController::recover(const core::LostSession& session)
     if (!mayReplace())
         return;
     m_bench.jobs().start<Result<core::OpenedDesign>>(
-        tr("Recovering"),
-        [this, session](const Context& context) { return m_recovery.open(session, {}, context); }, this,
+        tr("Recovering"), [this, session](const Context& context) { return m_recovery.open(session, {}, context); },
+        this,
         [this, session](Result<core::OpenedDesign> opened) {
             if (!opened) {
                 m_bench.refuse(opened.problem());

@@ -33,7 +33,7 @@ public:
     /// The sample: a heron of our own, ready to be made large.
     void openHeron();
     void startNew();
-    bool save();   ///< false when the user gave up or it failed at once
+    bool save(); ///< false when the user gave up or it failed at once
     bool saveAs();
     /// Asks about unsaved changes. Returns whether closing may go on.
     bool mayClose();

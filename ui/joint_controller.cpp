@@ -57,9 +57,10 @@ void JointController::showList()
     const core::PartDesign* part = m_bench.part();
     const core::RealisedPtr realised = laidOut();
     if (part == nullptr || !realised) {
-        m_panel.setWhyNone(part == nullptr              ? tr("open a model first")
-                           : m_bench.work() != nullptr && m_bench.work()->problem() ? tr("the part can't be cut as it is")
-                                                        : tr("the joints are being laid out"));
+        m_panel.setWhyNone(part == nullptr ? tr("open a model first")
+                           : m_bench.work() != nullptr && m_bench.work()->problem()
+                               ? tr("the part can't be cut as it is")
+                               : tr("the joints are being laid out"));
         return;
     }
     if (m_shown == realised)
@@ -200,8 +201,8 @@ void JointController::want(const core::FaceChoice& choice, const QString& name, 
 {
     const core::PartDesign* part = m_bench.part();
     if (part != nullptr && m_shown)
-        m_bench.document().editPart(
-            name, core::withFaceChoice(m_shown->project, m_shown->cutOfNode, *part, choice), mergeKey);
+        m_bench.document().editPart(name, core::withFaceChoice(m_shown->project, m_shown->cutOfNode, *part, choice),
+                                    mergeKey);
 }
 
 } // namespace quoin::ui

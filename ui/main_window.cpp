@@ -159,16 +159,19 @@ QWidget* MainWindow::makeTop()
     auto* row = new QHBoxLayout(top);
     row->setContentsMargins(8, 4, 8, 4);
     Actions& a = *m_actions;
-    for (const auto& [id, which] : {std::pair{"open", Icon::Open}, {"save", Icon::Save}, {"undo", Icon::Undo},
-                                    {"redo", Icon::Redo}})
+    for (const auto& [id, which] :
+         {std::pair{"open", Icon::Open}, {"save", Icon::Save}, {"undo", Icon::Undo}, {"redo", Icon::Redo}})
         row->addWidget(buttonFor(a[id], which, top));
     row->addStretch();
     row->addWidget(m_stepBar);
     row->addStretch();
-    for (const auto& [id, which] :
-         {std::pair{"fitAll", Icon::FitView}, {"edges", Icon::Edges}, {"seeThrough", Icon::Section},
-          {"person", Icon::Person}, {"parallel", Icon::Parallel}, {"measureDistance", Icon::Measure},
-          {"paint", Icon::Paint}})
+    for (const auto& [id, which] : {std::pair{"fitAll", Icon::FitView},
+                                    {"edges", Icon::Edges},
+                                    {"seeThrough", Icon::Section},
+                                    {"person", Icon::Person},
+                                    {"parallel", Icon::Parallel},
+                                    {"measureDistance", Icon::Measure},
+                                    {"paint", Icon::Paint}})
         row->addWidget(buttonFor(a[id], which, top));
     return top;
 }

@@ -77,10 +77,11 @@ void MainWindow::makeViewActions()
         StandardView view;
     };
     // Their keys, 1 to 7, work in the view only, so that digits can be typed elsewhere.
-    for (const Look& look : {Look{"front", tr("&Front"), StandardView::Front}, Look{"back", tr("&Back"), StandardView::Back},
-                             Look{"left", tr("&Left"), StandardView::Left}, Look{"right", tr("&Right"), StandardView::Right},
-                             Look{"top", tr("&Top"), StandardView::Top}, Look{"bottom", tr("B&ottom"), StandardView::Bottom},
-                             Look{"isometric", tr("&Isometric"), StandardView::Isometric}})
+    for (const Look& look :
+         {Look{"front", tr("&Front"), StandardView::Front}, Look{"back", tr("&Back"), StandardView::Back},
+          Look{"left", tr("&Left"), StandardView::Left}, Look{"right", tr("&Right"), StandardView::Right},
+          Look{"top", tr("&Top"), StandardView::Top}, Look{"bottom", tr("B&ottom"), StandardView::Bottom},
+          Look{"isometric", tr("&Isometric"), StandardView::Isometric}})
         a.add(look.id, look.text, {}, tr("Look at the model from there"),
               [this, view = look.view] { m_view->lookFrom(view); });
     a.add("fitAll", tr("Show &everything"), QKeySequence(Qt::CTRL | Qt::Key_0), tr("All of it in the view"),
@@ -163,16 +164,17 @@ void MainWindow::makeJobActions()
         QString text;
         MeasureTool::Kind kind;
     };
-    for (const Measure& m : {Measure{"measureDistance", tr("&Distance"), MeasureTool::Kind::Distance},
-                             Measure{"measureAngle", tr("&Angle of three points"), MeasureTool::Kind::Angle},
-                             Measure{"measureFaces", tr("Angle of two &faces"), MeasureTool::Kind::FaceAngle},
-                             Measure{"measureCircle", tr("Radius through three &points"), MeasureTool::Kind::ThreePoints},
-                             Measure{"measureRound", tr("Radius of a &round"), MeasureTool::Kind::Round}})
+    for (const Measure& m :
+         {Measure{"measureDistance", tr("&Distance"), MeasureTool::Kind::Distance},
+          Measure{"measureAngle", tr("&Angle of three points"), MeasureTool::Kind::Angle},
+          Measure{"measureFaces", tr("Angle of two &faces"), MeasureTool::Kind::FaceAngle},
+          Measure{"measureCircle", tr("Radius through three &points"), MeasureTool::Kind::ThreePoints},
+          Measure{"measureRound", tr("Radius of a &round"), MeasureTool::Kind::Round}})
         a.addSwitch(m.id, m.text, {}, tr("Measure between places that you click"), false,
                     [this, id = QString::fromLatin1(m.id), kind = m.kind](bool on) {
                         if (on)
-                            for (const char* other : {"measureDistance", "measureAngle", "measureFaces",
-                                                      "measureCircle", "measureRound"})
+                            for (const char* other :
+                                 {"measureDistance", "measureAngle", "measureFaces", "measureCircle", "measureRound"})
                                 if (id != QLatin1String(other))
                                     (*m_actions)[other]->setChecked(false);
                         m_measuring = on;
@@ -207,8 +209,9 @@ void MainWindow::makeMenus()
     m_recentMenu->setToolTipsVisible(true);
     file->insertMenu(a["add"], m_recentMenu);
     menu(tr("&Edit"), {"undo", "redo", "history", "-", "duplicate", "removePart"});
-    QMenu* view = menu(tr("&View"), {"front", "back", "left", "right", "top", "bottom", "isometric", "-", "fitAll",
-                                     "fitSelection", "-", "parallel", "assembled", "edges", "seeThrough", "person", "bed", "-"});
+    QMenu* view =
+        menu(tr("&View"), {"front", "back", "left", "right", "top", "bottom", "isometric", "-", "fitAll",
+                           "fitSelection", "-", "parallel", "assembled", "edges", "seeThrough", "person", "bed", "-"});
     QMenu* colours = view->addMenu(tr("&Colours"));
     for (const char* id : {"light", "dark", "system"})
         colours->addAction(a[id]);
@@ -242,14 +245,23 @@ void MainWindow::allowActions()
     const bool part = m_bench->part() != nullptr;
     a.allow("undo", history.canUndo(), tr("nothing has been changed yet"));
     a.allow("redo", history.canRedo(), tr("nothing has been taken back"));
-    for (const char* id : {"save", "saveAs", "export", "duplicate", "removePart", "front", "back", "left", "right",
-                           "top", "bottom", "isometric", "fitAll", "fitSelection", "edges", "person", "seeThrough",
-                           "parallel", "assembled", "cutX", "cutY", "cutZ", "cutView", "cutPoints", "cutFace", "paint",
-                           "measureDistance", "measureAngle", "measureFaces", "measureCircle", "measureRound"})
+    for (const char* id : {"save",         "saveAs",       "export",
+                           "duplicate",    "removePart",   "front",
+                           "back",         "left",         "right",
+                           "top",          "bottom",       "isometric",
+                           "fitAll",       "fitSelection", "edges",
+                           "person",       "seeThrough",   "parallel",
+                           "assembled",    "cutX",         "cutY",
+                           "cutZ",         "cutView",      "cutPoints",
+                           "cutFace",      "paint",        "measureDistance",
+                           "measureAngle", "measureFaces", "measureCircle",
+                           "measureRound"})
         a.allow(id, part, noPart);
     const bool beds = !m_bench->design().beds.empty();
     a.allow("suggest", part && beds && !m_suggestController->busy(),
-            !part ? noPart : !beds ? tr("choose a bed first") : tr("a suggestion is being looked for"));
+            !part   ? noPart
+            : !beds ? tr("choose a bed first")
+                    : tr("a suggestion is being looked for"));
     a.allow("bed", part && beds, part ? tr("choose a bed first") : noPart);
     a.allow("cutAgain", part && state.pieces.size() == 1, part ? tr("select one piece first") : noPart);
     a.allow("removeCut", part && state.cut != 0, part ? tr("select a cut first") : noPart);

@@ -8,6 +8,7 @@
 #include "ui/joint_controller.h"
 #include "ui/joint_tool.h"
 #include "ui/joints_panel.h"
+#include "ui/length_edit.h"
 #include "ui/log_panel.h"
 #include "ui/main_window.h"
 #include "ui/measure_tool.h"
@@ -17,7 +18,6 @@
 #include "ui/paint_tool.h"
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
-#include "ui/length_edit.h"
 #include "ui/scale_panel.h"
 #include "ui/start_page.h"
 #include "ui/step_bar.h"
@@ -27,6 +27,8 @@
 
 #include <QApplication>
 #include <QDateTime>
+#include <QDialog>
+#include <QDialogButtonBox>
 #include <QFileInfo>
 #include <QLabel>
 #include <QMenu>
@@ -36,8 +38,6 @@
 #include <QStackedWidget>
 #include <QTabWidget>
 #include <QTextBrowser>
-#include <QDialog>
-#include <QDialogButtonBox>
 #include <QVBoxLayout>
 
 namespace quoin::ui {
@@ -264,11 +264,12 @@ void MainWindow::aboutShortcuts()
 
 void MainWindow::about()
 {
-    QMessageBox::about(this, tr("About Quoin"),
-                       tr("Quoin makes a model big: scaled, cut to fit the beds at hand, jointed, and proved to go back "
-                          "together.\n\nFree software under the GNU General Public License, version 3 or later. "
-                          "Built on Qt, VTK and CGAL.\n\nWhat it says about strength and weight is for planning. Where "
-                          "people stand below or beside a work, have it checked by someone licensed to do so."));
+    QMessageBox::about(
+        this, tr("About Quoin"),
+        tr("Quoin makes a model big: scaled, cut to fit the beds at hand, jointed, and proved to go back "
+           "together.\n\nFree software under the GNU General Public License, version 3 or later. "
+           "Built on Qt, VTK and CGAL.\n\nWhat it says about strength and weight is for planning. Where "
+           "people stand below or beside a work, have it checked by someone licensed to do so."));
 }
 
 } // namespace quoin::ui

@@ -32,11 +32,12 @@ QString facts(const core::PartDesign& part)
 
 QString healthWords(const mesh::Health& health)
 {
-    QString text = QObject::tr("Volume %1 cm³, surface %2 cm²; %n body/bodies.", nullptr,
-                               static_cast<int>(health.bodies.size()))
-                       .arg(health.volumeMm3 / 1e3, 0, 'g', 4)
-                       .arg(health.areaMm2 / 1e2, 0, 'g', 4);
-    text.replace(QStringLiteral("body/bodies"), health.bodies.size() == 1 ? QObject::tr("body") : QObject::tr("bodies"));
+    QString text =
+        QObject::tr("Volume %1 cm³, surface %2 cm²; %n body/bodies.", nullptr, static_cast<int>(health.bodies.size()))
+            .arg(health.volumeMm3 / 1e3, 0, 'g', 4)
+            .arg(health.areaMm2 / 1e2, 0, 'g', 4);
+    text.replace(QStringLiteral("body/bodies"),
+                 health.bodies.size() == 1 ? QObject::tr("body") : QObject::tr("bodies"));
     double thinnest = 1e300;
     for (const mesh::BodyHealth& body : health.bodies)
         if (body.thinnestWallMm)
@@ -69,10 +70,10 @@ void ModelPage::show(const core::PartDesign* part, const mesh::Health* health)
 {
     m_name->setText(part != nullptr ? QString::fromStdString(part->name) : tr("No part is selected"));
     m_facts->setText(part != nullptr ? facts(*part) : QString());
-    m_health->setText(part == nullptr ? QString()
-                      : health != nullptr
-                          ? tr("Closed, oriented and free of self-intersections: fit to be cut.\n") + healthWords(*health)
-                          : tr("Walls are being looked at."));
+    m_health->setText(part == nullptr     ? QString()
+                      : health != nullptr ? tr("Closed, oriented and free of self-intersections: fit to be cut.\n") +
+                                                healthWords(*health)
+                                          : tr("Walls are being looked at."));
     QString repairs;
     if (part != nullptr)
         for (const std::string& repair : part->repairs)

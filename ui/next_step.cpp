@@ -39,9 +39,9 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
         s.pieces += static_cast<int>(r->project.pieces.size());
         if (r->stage != core::Realised::Stage::Cut && s.beds && !r->fitsBeds())
             ++s.tooLarge;
-        s.plainSeams += static_cast<int>(std::count_if(r->project.layout.reports.begin(),
-                                                       r->project.layout.reports.end(),
-                                                       [](const core::SeamReport& x) { return x.butt; }));
+        s.plainSeams +=
+            static_cast<int>(std::count_if(r->project.layout.reports.begin(), r->project.layout.reports.end(),
+                                           [](const core::SeamReport& x) { return x.butt; }));
         s.faults += static_cast<int>(r->project.layout.faults.size());
     }
     return s;
@@ -59,7 +59,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         if (!s.beds)
             return {tr("Next: say what beds the pieces are printed on."), tr("Choose beds"), Do::ChooseBeds};
         if (s.tooLarge > 0)
-            return {tr("%1 too large for the beds as it stands. Next: cut.").arg(counted(s.tooLarge, "part is", "parts are")),
+            return {tr("%1 too large for the beds as it stands. Next: cut.")
+                        .arg(counted(s.tooLarge, "part is", "parts are")),
                     tr("Go on to the cuts"), Do::GoOn};
         return {tr("Next: look at the cuts."), tr("Go on to the cuts"), Do::GoOn};
     case JobStep::Cut:
@@ -68,7 +69,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         if (s.tooLarge > 0)
             return {tr("%1 with pieces too large for the beds. Add cuts yourself, or let them be suggested.")
                         .arg(counted(s.tooLarge, "part", "parts")),
-                    s.tooLarge == 1 ? tr("Suggest cuts and take them") : tr("Suggest cuts for all of them and take them"),
+                    s.tooLarge == 1 ? tr("Suggest cuts and take them")
+                                    : tr("Suggest cuts for all of them and take them"),
                     Do::SuggestAll};
         if (s.working > 0)
             return {tr("The pieces are being cut and fitted on the beds."), {}, Do::Nothing};
@@ -92,7 +94,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
             return {tr("The proof failed: the claims that don't hold stand first."), {}, Do::Nothing};
         if (s.tooLarge > 0)
             return {tr("Pieces that fit no bed can't be exported: cut them first."), {}, Do::Nothing};
-        return {tr("Choose a folder, and press the button above: the files are written, read back, and proved."), {},
+        return {tr("Choose a folder, and press the button above: the files are written, read back, and proved."),
+                {},
                 Do::Nothing};
     }
     return {};
@@ -112,11 +115,14 @@ std::array<StepState, 5> stepStates(const JobStanding& s)
     if (!s.atOwnSize)
         states[1] = {Progress::Done, tr("scaled"), {}};
     if (s.failed > 0)
-        states[2] = {Progress::Attention, tr("%1 could not be cut: see the list of parts").arg(counted(s.failed, "part", "parts")), {}};
+        states[2] = {Progress::Attention,
+                     tr("%1 could not be cut: see the list of parts").arg(counted(s.failed, "part", "parts")),
+                     {}};
     else if (!s.beds)
         states[2] = {Progress::Attention, tr("no bed is chosen"), {}};
     else if (s.tooLarge > 0)
-        states[2] = {Progress::Attention, tr("%1 too large for the beds").arg(counted(s.tooLarge, "part is", "parts are")), {}};
+        states[2] = {
+            Progress::Attention, tr("%1 too large for the beds").arg(counted(s.tooLarge, "part is", "parts are")), {}};
     else if (s.working == 0)
         states[2] = {Progress::Done, tr("every piece fits a bed"), {}};
     if (s.faults > 0)

@@ -9,23 +9,23 @@
 
 #include <QString>
 
+#include <array>
 #include <functional>
 #include <optional>
-#include <array>
 
 namespace quoin::ui {
 
 /// How the job stands, as far as the way on depends on it.
 struct JobStanding {
     int parts = 0;
-    int working = 0;     ///< parts that are being worked out
-    int failed = 0;      ///< parts that can't be worked out
-    int tooLarge = 0;    ///< parts of which a piece fits no bed
+    int working = 0;  ///< parts that are being worked out
+    int failed = 0;   ///< parts that can't be worked out
+    int tooLarge = 0; ///< parts of which a piece fits no bed
     int pieces = 0;
-    int plainSeams = 0;  ///< faces without a joint
-    int faults = 0;      ///< joints that break a rule
+    int plainSeams = 0; ///< faces without a joint
+    int faults = 0;     ///< joints that break a rule
     bool beds = false;
-    bool atOwnSize = true; ///< nothing has been scaled
+    bool atOwnSize = true;      ///< nothing has been scaled
     std::optional<bool> proved; ///< of the last export; none: not exported
 };
 

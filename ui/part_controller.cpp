@@ -27,8 +27,8 @@ QString stateWords(const PartWork* work)
     if (view->realised->stage == core::Realised::Stage::Cut)
         return {};
     const std::vector<core::Piece>& pieces = view->realised->project.pieces;
-    const auto misfits = std::count_if(pieces.begin(), pieces.end(),
-                                       [](const core::Piece& p) { return p.pose.slackMm < 0; });
+    const auto misfits =
+        std::count_if(pieces.begin(), pieces.end(), [](const core::Piece& p) { return p.pose.slackMm < 0; });
     return misfits == 0   ? QString()
            : misfits == 1 ? QObject::tr("1 piece too large for the beds")
                           : QObject::tr("%1 pieces too large for the beds").arg(misfits);
@@ -116,8 +116,9 @@ void PartController::connectParts()
         change(id, tr("Rename part"), [&](core::PartDesign& p) { p.name = name.toStdString(); });
     });
     connect(&m_parts, &PartsPanel::quantityWanted, this, [this](int id, int quantity) {
-        change(id, tr("Quantity of part"), [&](core::PartDesign& p) { p.quantity = quantity; },
-               QStringLiteral("quantity %1").arg(id));
+        change(
+            id, tr("Quantity of part"), [&](core::PartDesign& p) { p.quantity = quantity; },
+            QStringLiteral("quantity %1").arg(id));
     });
     connect(&m_parts, &PartsPanel::materialWanted, this, [this](int id, const QString& material) {
         change(id, tr("Material of part"), [&](core::PartDesign& p) { p.material = material.toStdString(); });
@@ -149,9 +150,8 @@ void PartController::remove(int part)
 
 void PartController::connectScale()
 {
-    connect(&m_scale, &ScalePanel::scaleLive, this, [this](double factor) {
-        m_bench.look([factor](ViewState& state) { state.liveScale = factor; });
-    });
+    connect(&m_scale, &ScalePanel::scaleLive, this,
+            [this](double factor) { m_bench.look([factor](ViewState& state) { state.liveScale = factor; }); });
     connect(&m_scale, &ScalePanel::scaleWanted, this, &PartController::setScale);
     connect(&m_scale, &ScalePanel::largestWanted, this, &PartController::findLargest);
 }
@@ -196,15 +196,12 @@ void PartController::connectPieces()
     connect(&m_pieces, &PiecesPanel::selectionWanted, this, [this](const std::vector<int>& numbers) {
         m_bench.look([&](ViewState& state) { state.pieces = {numbers.begin(), numbers.end()}; });
     });
-    connect(&m_pieces, &PiecesPanel::isolateWanted, this, [this](bool on) {
-        m_bench.look([on](ViewState& state) { state.isolate = on; });
-    });
-    connect(&m_pieces, &PiecesPanel::printPoseWanted, this, [this](bool on) {
-        m_bench.look([on](ViewState& state) { state.onBed = on; });
-    });
-    connect(&m_pieces, &PiecesPanel::explodeWanted, this, [this](double share) {
-        m_bench.look([share](ViewState& state) { state.explode = share; });
-    });
+    connect(&m_pieces, &PiecesPanel::isolateWanted, this,
+            [this](bool on) { m_bench.look([on](ViewState& state) { state.isolate = on; }); });
+    connect(&m_pieces, &PiecesPanel::printPoseWanted, this,
+            [this](bool on) { m_bench.look([on](ViewState& state) { state.onBed = on; }); });
+    connect(&m_pieces, &PiecesPanel::explodeWanted, this,
+            [this](double share) { m_bench.look([share](ViewState& state) { state.explode = share; }); });
 }
 
 void PartController::showParts()
@@ -254,9 +251,8 @@ void PartController::showScale()
     mesh::Health known = health != nullptr ? *health : mesh::Health{};
     if (health == nullptr)
         known.extentsMm = core::scaledBounds(*part).extents() / part->scale;
-    m_scale.setSubject(
-        ScaleSubject{part->id, QString::fromStdString(part->name), part->scale, QString::fromStdString(part->material),
-                     std::move(known)});
+    m_scale.setSubject(ScaleSubject{part->id, QString::fromStdString(part->name), part->scale,
+                                    QString::fromStdString(part->material), std::move(known)});
 }
 
 void PartController::showPieces()

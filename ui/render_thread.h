@@ -14,9 +14,9 @@ namespace quoin::ui {
 
 /// A picture and the camera that it was drawn with.
 struct Frame {
-    QImage image;       ///< device pixels
+    QImage image; ///< device pixels
     OrbitCamera camera;
-    bool fine = true;   ///< everything at full detail
+    bool fine = true; ///< everything at full detail
     double drawMs = 0;
 };
 

@@ -32,7 +32,7 @@ constexpr Colour dowelColour{0.34, 0.25, 0.16};
 constexpr Colour planeColour{0.00, 0.45, 0.70};       // Okabe-Ito blue
 constexpr Colour chosenPlaneColour{0.84, 0.37, 0.00}; // Okabe-Ito vermillion
 constexpr Colour sectionColour{0.84, 0.37, 0.00};
-constexpr Colour previewColour{0.80, 0.47, 0.65};     // Okabe-Ito reddish purple
+constexpr Colour previewColour{0.80, 0.47, 0.65}; // Okabe-Ito reddish purple
 constexpr Colour keepClearColour{0.84, 0.37, 0.00};
 constexpr Colour bedColour{0.35, 0.70, 0.90}; // Okabe-Ito sky blue
 

@@ -31,8 +31,8 @@ struct Painted {
 };
 
 /// Draws scenes with VTK on the OpenGL context that is current on its thread. Meshes are sent to the card once and stay
-/// there as long as the scene holds them. See-through patches are split and drawn from back to front, see-through solids
-/// by where they begin.
+/// there as long as the scene holds them. See-through patches are split and drawn from back to front, see-through
+/// solids by where they begin.
 class ScenePainter {
 public:
     /// Throws std::runtime_error when VTK can't use the context.

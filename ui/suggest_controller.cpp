@@ -134,10 +134,8 @@ void SuggestController::start(const SuggestWish& wish)
     m_clock.start();
     m_job = m_bench.jobs().startInStages<SuggestOutcome, SuggestBest>(
         tr("Looking for cuts"),
-        [work = SuggestWork{m_bench.design(), *part, wish}](const Context& context,
-                                                            const std::function<void(SuggestBest)>& hear) {
-            return work.look(context, hear);
-        },
+        [work = SuggestWork{m_bench.design(), *part, wish}](
+            const Context& context, const std::function<void(SuggestBest)>& hear) { return work.look(context, hear); },
         this,
         [this](SuggestBest best) {
             m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3);
@@ -219,9 +217,10 @@ void SuggestController::ended(SuggestOutcome outcome)
     const double seconds = static_cast<double>(m_clock.elapsed()) / 1e3;
     const int id = m_panel.finish(QString::fromStdString(outcome->suggestion.words), outcome->terms, seconds,
                                   outcome->stoppedEarly);
-    m_bench.say(Note::Severity::Info, tr("suggestion for %1: %n piece(s), %2", nullptr, outcome->suggestion.pieces)
-                                          .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
-                                               QString::fromStdString(outcome->suggestion.words)));
+    m_bench.say(Note::Severity::Info,
+                tr("suggestion for %1: %n piece(s), %2", nullptr, outcome->suggestion.pieces)
+                    .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
+                         QString::fromStdString(outcome->suggestion.words)));
     m_bench.look([&](ViewState& state) { state.preview = outcome->suggestion.plan; });
     m_kept[id] = std::move(outcome->suggestion);
 }
@@ -237,8 +236,7 @@ void SuggestController::accept(int id)
         state.cut = 0;
         state.pieces.clear();
     });
-    m_bench.document().editPart(tr("Accept suggestion"),
-                                core::withPlan(*part, kept->second.plan, kept->second.words));
+    m_bench.document().editPart(tr("Accept suggestion"), core::withPlan(*part, kept->second.plan, kept->second.words));
 }
 
 } // namespace quoin::ui

@@ -34,8 +34,7 @@ mesh::Vec3 ViewController::shift() const
 mesh::Vec3 ViewController::pieceShift(int piece) const
 {
     const PartWork* work = m_bench.work();
-    if (work == nullptr || !work->view() || piece < 1 ||
-        static_cast<std::size_t>(piece) > work->view()->apart.size())
+    if (work == nullptr || !work->view() || piece < 1 || static_cast<std::size_t>(piece) > work->view()->apart.size())
         return {0, 0, 0};
     return explodedGapMm(*work->view(), m_bench.state()) * work->view()->apart[static_cast<std::size_t>(piece) - 1];
 }

@@ -49,7 +49,7 @@ private:
     SelectTool* m_select;
     QTimer m_soon;
     BuiltScene m_built;
-    int m_alone = 0;     ///< part that stands alone; 0: none does
+    int m_alone = 0; ///< part that stands alone; 0: none does
     bool m_onBed = false;
     mesh::Box3 m_fitted; ///< of the parts when the view was fitted last
 

@@ -20,8 +20,8 @@ using DrawMeshPtr = std::shared_ptr<const DrawMesh>;
 /// A solid in the view.
 struct ViewItem {
     DrawMeshPtr mesh;
-    mesh::Transform placement;         ///< to the scene's frame: mm, z up
-    Colour colour;                     ///< of the model's own surface
+    mesh::Transform placement;          ///< to the scene's frame: mm, z up
+    Colour colour;                      ///< of the model's own surface
     Colour capColour{0.93, 0.90, 0.84}; ///< of labelled faces: cuts and bores
     double opacity = 1;
     bool edges = false;   ///< triangle edges drawn too

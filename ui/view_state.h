@@ -18,13 +18,13 @@ enum class JobStep { Load, Scale, Cut, Joint, Prove };
 /// What the user looks at: nothing of it is part of the design.
 struct ViewState {
     JobStep step = JobStep::Load;
-    int part = 0;         ///< id of the current part; 0: none
-    int cut = 0;          ///< id of the selected cut; 0: none
-    std::set<int> pieces; ///< numbers of the selected pieces of the current part
-    double explode = 0;   ///< 0 assembled, 1 far apart
-    bool assembled = true;   ///< parts where they stand in the sculpture, where that is known
-    bool isolate = false; ///< the selected pieces alone
-    bool onBed = false;   ///< the selected piece in its print pose on its bed
+    int part = 0;          ///< id of the current part; 0: none
+    int cut = 0;           ///< id of the selected cut; 0: none
+    std::set<int> pieces;  ///< numbers of the selected pieces of the current part
+    double explode = 0;    ///< 0 assembled, 1 far apart
+    bool assembled = true; ///< parts where they stand in the sculpture, where that is known
+    bool isolate = false;  ///< the selected pieces alone
+    bool onBed = false;    ///< the selected piece in its print pose on its bed
     bool person = true;
     bool bed = true;
     bool edges = false;
@@ -32,7 +32,7 @@ struct ViewState {
     bool painting = false;                                ///< the uncut model, to mark places on
     std::optional<double> liveScale;                      ///< while the scale is being stepped
     std::optional<std::pair<int, mesh::Plane>> livePlane; ///< while a cut is being dragged
-    std::shared_ptr<const core::CutSection> liveSection;   ///< of the selected cut; null: none
+    std::shared_ptr<const core::CutSection> liveSection;  ///< of the selected cut; null: none
     std::optional<core::CutPlan> preview;                 ///< of a suggestion
 
     Colour backgroundTop{0.97, 0.97, 0.98}, backgroundBottom{0.86, 0.87, 0.89};

@@ -63,6 +63,8 @@ TEST_CASE("design as JSON: every field comes back, through text")
     CHECK(b.scale == a.scale);
     CHECK(b.material == "PETG");
     CHECK(b.quantity == 4);
+    REQUIRE(b.places.size() == 2);
+    CHECK(b.places[1].m == mesh::Transform::translation({1, 2, 3}).m);
     CHECK_FALSE(b.visible);
     REQUIRE(b.cuts.size() == 3);
     for (std::size_t i = 0; i < 3; ++i) {
@@ -158,6 +160,8 @@ TEST_CASE("design as JSON: numbers beyond all measure")
     refused(good, "/parts/0/faces/0/dowels/0/diameter_mm", 0);
     refused(good, "/parts/0/quantity", 0);
     refused(good, "/parts/0/quantity", 1.5);
+    refused(good, "/parts/0/places/0/0", 0.5); // no turn any more
+    refused(good, "/parts/0/places/0", json::array({1, 0, 0}));
     refused(good, "/parts/0/material", "cheese");
     refused(good, "/beds/0/width_mm", 0, "/beds/0");
     refused(good, "/beds/0/machines", 18446744073709551615u);

@@ -23,6 +23,7 @@ PartDesign firstPart()
     p.scale = 7.0 / 3;
     p.material = "PETG";
     p.quantity = 4;
+    p.places = {{}, mesh::Transform::translation({1, 2, 3})};
     p.visible = false;
     p.cuts = {{2, "shoulder", mesh::planeAt({1, 2, 3}, 2.0 / 7), true, {}},
               {5, "", mesh::planeAt({0, 0, -1}, -4), false, {{2, true}}},
