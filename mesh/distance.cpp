@@ -8,6 +8,7 @@
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 
 #include <algorithm>
+#include <array>
 #include <limits>
 #include <numeric>
 #include <random>
@@ -22,6 +23,8 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 /// Rounding of the box test along a ray, as a share of the distances compared.
 constexpr double slabSlack = 1e-12;
+/// Rounding of a lower bound.
+constexpr double boundSlackMm = 1e-9;
 
 Kernel::Point_3 pointOf(Vec3 p)
 {
@@ -100,15 +103,23 @@ struct SurfaceTree::Impl {
         own.add(q);
         const TightBox around = TightBox::around(own);
         SegmentGap found{infinity, 0};
-        // The cost of a box is its distance from the segment's own box: never more than that from the segment.
+        const Vec3 axis = q - p;
+        const double squared = dot(axis, axis);
+        // The cost of a box: its distance from the segment's own box, or that of its middle from the segment less half
+        // its diagonal, whichever says more. Neither is ever more than the distance from the segment.
         const auto apart = [&](const TightBox& box) {
-            double sum = 0;
+            double sum = 0, diagonal = 0;
+            std::array<double, 3> middle{};
             for (std::size_t k = 0; k < 3; ++k) {
-                const double gap = std::max({0.0, static_cast<double>(box.min[k]) - around.max[k],
-                                             static_cast<double>(around.min[k]) - box.max[k]});
+                const double low = box.min[k], high = box.max[k];
+                const double gap = std::max({0.0, low - around.max[k], around.min[k] - high});
                 sum += gap * gap;
+                diagonal += (high - low) * (high - low);
+                middle[k] = 0.5 * (low + high);
             }
-            return std::sqrt(sum);
+            const Vec3 from = Vec3{middle[0], middle[1], middle[2]} - p;
+            const double along = squared > 0 ? std::clamp(dot(from, axis) / squared, 0.0, 1.0) : 0.0;
+            return std::max(std::sqrt(sum), length(from - along * axis) - 0.5 * std::sqrt(diagonal) - boundSlackMm);
         };
         tree.cheapest(infinity, apart, [&](Index i, double best) {
             const SegmentGap gap = segmentTriangleGap(p, q, mesh.corner(i, 0), mesh.corner(i, 1), mesh.corner(i, 2));
