@@ -48,6 +48,9 @@ Ran quoinRan(const std::vector<std::string>& arguments)
     // The tests must not see, or touch, the beds of whoever runs them.
     static const ScratchFolder configuration;
     setenv("XDG_CONFIG_HOME", configuration.path().c_str(), 1);
+    // The command line alone: without a verb it would open the window.
+    for (const char* display : {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"})
+        unsetenv(display);
     return ran(QUOIN_EXECUTABLE, arguments);
 }
 

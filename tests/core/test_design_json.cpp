@@ -160,7 +160,7 @@ TEST_CASE("design as JSON: numbers beyond all measure")
     refused(good, "/parts/0/faces/0/dowels/0/diameter_mm", 0);
     refused(good, "/parts/0/quantity", 0);
     refused(good, "/parts/0/quantity", 1.5);
-    refused(good, "/parts/0/places/0/0", 0.5); // no turn any more
+    refused(good, "/parts/0/places/0/0", 0.5, "/parts/0/places/0"); // no turn any more
     refused(good, "/parts/0/places/0", json::array({1, 0, 0}));
     refused(good, "/parts/0/material", "cheese");
     refused(good, "/beds/0/width_mm", 0, "/beds/0");
