@@ -56,6 +56,7 @@ int run(int argc, char** argv)
     Work work;
     addCheck(app, work);
     addSplit(app, work);
+    addSuggest(app, work);
     addExport(app, work);
     addProve(app, work);
     addBeds(app, work);

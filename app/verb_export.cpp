@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/console.h"
+#include "app/part_option.h"
 #include "app/report.h"
 #include "app/verbs.h"
 
@@ -22,25 +23,6 @@ struct ExportVerb {
     std::vector<std::string> parts;
     bool force = false, asJson = false, noPictures = false, unproved = false;
 };
-
-/// The ids of the parts that were named; all when none was.
-Result<std::vector<int>> partIds(const core::Design& design, const std::vector<std::string>& names)
-{
-    std::vector<int> ids;
-    for (const std::string& name : names) {
-        const auto found = std::find_if(design.parts.begin(), design.parts.end(),
-                                        [&](const core::PartDesign& p) { return p.name == name; });
-        if (found == design.parts.end()) {
-            std::string known;
-            for (const core::PartDesign& p : design.parts)
-                known += (known.empty() ? "" : ", ") + p.name;
-            return Problem{
-                Reason::BadArgument, "the design has no part \"" + name + "\"", {}, {}, "It has: " + known + "."};
-        }
-        ids.push_back(found->id);
-    }
-    return ids;
-}
 
 void print(const core::OpenedDesign& opened, const std::vector<core::ExportedPart>& parts)
 {

@@ -18,6 +18,7 @@ enum Exit { Ok = 0, ProofDoesNotHold = 1, BadInput = 2 };
 using Work = std::function<int(const Context&)>;
 void addCheck(CLI::App& app, Work& run);
 void addSplit(CLI::App& app, Work& run);
+void addSuggest(CLI::App& app, Work& run);
 void addExport(CLI::App& app, Work& run);
 void addProve(CLI::App& app, Work& run);
 void addBeds(CLI::App& app, Work& run);

@@ -132,15 +132,23 @@ void SuggestController::start(const SuggestWish& wish)
         return;
     m_panel.begin();
     m_clock.start();
-    m_job = m_bench.jobs().startInStages<SuggestOutcome, SuggestBest>(
+    struct Best {
+        int pieces;
+        core::LowerBound bound;
+    };
+    m_job = m_bench.jobs().startInStages<Result<core::FoundCuts>, Best>(
         tr("Looking for cuts"),
-        [work = SuggestWork{m_bench.design(), *part, wish}](
-            const Context& context, const std::function<void(SuggestBest)>& hear) { return work.look(context, hear); },
-        this,
-        [this](SuggestBest best) {
-            m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3);
+        [design = m_bench.design(), part = *part, wish](const Context& context, const std::function<void(Best)>& hear) {
+            return core::suggestPart(
+                design, part, wish,
+                [&](const core::Suggestion& better) {
+                    hear({better.pieces, better.bound});
+                },
+                context);
         },
-        [this, id = part->id, scale = part->scale](SuggestOutcome outcome) {
+        this,
+        [this](Best best) { m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3); },
+        [this, id = part->id, scale = part->scale](Result<core::FoundCuts> outcome) {
             m_job.clear();
             if (id == m_part && scale == m_partScale)
                 ended(std::move(outcome));
@@ -174,8 +182,7 @@ void SuggestController::startAll()
             for (const core::PartDesign& part : parts) {
                 context.report(static_cast<double>(answers.found.size()) / static_cast<double>(parts.size()),
                                part.name);
-                const SuggestWork work{design, part, {seconds, true}};
-                auto found = work.look(context, {});
+                auto found = core::suggestPart(design, part, {seconds, true}, {}, context);
                 if (found)
                     answers.found[part.id] = std::move(found->suggestion);
                 else
@@ -207,7 +214,7 @@ void SuggestController::startAll()
         });
 }
 
-void SuggestController::ended(SuggestOutcome outcome)
+void SuggestController::ended(Result<core::FoundCuts> outcome)
 {
     if (!outcome) {
         m_panel.fail(outcome.problem());

@@ -3,11 +3,9 @@
 #pragma once
 
 #include "core/bed.h"
-#include "core/suggest.h"
-#include "core/suggestion_terms.h"
+#include "core/suggest_part.h"
 #include "ui/bench.h"
 #include "ui/suggest_panel.h"
-#include "ui/suggest_work.h"
 
 #include <QElapsedTimer>
 #include <QPointer>
@@ -36,7 +34,7 @@ private:
     void showPresent();
     void showBeds();
     void showShelf();
-    void ended(SuggestOutcome outcome);
+    void ended(Result<core::FoundCuts> outcome);
     void accept(int id);
 
     Bench& m_bench;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/bed.h"
+#include "core/suggest_part.h"
 #include "ui/suggestion_table.h"
 
 #include <QWidget>
@@ -29,11 +30,7 @@ struct SuggestStart {
     double markedAreaMm2 = 0;
 };
 
-/// How it is to be looked for.
-struct SuggestWish {
-    int seconds = 30;
-    bool keepOwnCuts = true;
-};
+using core::SuggestWish;
 
 /// Suggesting cuts: from which beds, cuts and marked places, how long; progress with the best so far; finished ones
 /// side by side, to be looked at in the view, accepted or discarded.
@@ -64,7 +61,7 @@ public:
     bool busy() const { return m_busy; }
 
 signals:
-    void startWanted(const quoin::ui::SuggestWish& wish);
+    void startWanted(const quoin::core::SuggestWish& wish);
     void cancelWanted();
     void bedsWanted();
     void clearMarksWanted();
