@@ -7,7 +7,7 @@ quoin_packages=(
   g++ cmake ninja-build ccache git
   libcgal-dev libeigen3-dev libtbb-dev libpolyclipping-dev lib3mf-dev zlib1g-dev
   libfmt-dev nlohmann-json3-dev libssl-dev libcli11-dev catch2
-  libvtk9-dev libopenmpi-dev qt6-base-dev libgl-dev libegl-dev libgl1-mesa-dri libegl-mesa0
+  libvtk9-dev libopenmpi-dev qt6-base-dev libgl-dev libegl-dev libgl1-mesa-dri libegl-mesa0 fonts-dejavu-core
 )
 
 # say WORDS...: a line about what is being done, on standard error, so that results stay clean.
