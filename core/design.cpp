@@ -27,6 +27,21 @@ void dropLateLimits(std::vector<CutStep>& cuts)
         });
 }
 
+/// With cuts and hand-placed joints moved as the part grows by a ratio.
+PartDesign grown(const PartDesign& part, double ratio)
+{
+    PartDesign out = part;
+    // A plane's frame has its origin on the plane below the part's own origin, so places in it scale alike.
+    for (CutStep& cut : out.cuts)
+        cut.plane.offset *= ratio;
+    for (FaceChoice& face : out.faces) {
+        face.at = ratio * face.at;
+        for (FaceChoice::Dowel& dowel : face.dowels)
+            dowel.at = ratio * dowel.at;
+    }
+    return out;
+}
+
 std::string freeName(const Design& design, const std::string& wanted)
 {
     const auto taken = [&](const std::string& name) {
@@ -68,17 +83,21 @@ mesh::Box3 scaledBounds(const PartDesign& part)
 
 PartDesign withScale(const PartDesign& part, double scale)
 {
-    PartDesign out = part;
-    const double ratio = scale / part.scale;
+    PartDesign out = grown(part, scale / part.scale);
     out.scale = scale;
-    // A plane's frame has its origin on the plane below the part's own origin, so places in it scale alike.
-    for (CutStep& cut : out.cuts)
-        cut.plane.offset *= ratio;
-    for (FaceChoice& face : out.faces) {
-        face.at = ratio * face.at;
-        for (FaceChoice::Dowel& dowel : face.dowels)
-            dowel.at = ratio * dowel.at;
-    }
+    return out;
+}
+
+PartDesign withUnit(const PartDesign& part, mesh::Unit unit)
+{
+    const double ratio = mesh::millimetresIn(unit) / mesh::millimetresIn(part.sourceUnit);
+    PartDesign out = grown(part, ratio);
+    out.sourceUnit = unit;
+    out.source = std::make_shared<const mesh::Mesh>(mesh::transformed(*part.source, mesh::Transform::scaling(ratio)));
+    out.sourceBox = mesh::bounds(*out.source);
+    for (mesh::Transform& place : out.places)
+        for (const std::size_t i : {3u, 7u, 11u})
+            place.m[i] *= ratio;
     return out;
 }
 

@@ -110,6 +110,9 @@ mesh::Box3 scaledBounds(const PartDesign& part);
 /// At another scale (positive, finite): cuts and hand-placed joints keep their place on the part. Diameters and depths
 /// stay as they are.
 PartDesign withScale(const PartDesign& part, double scale);
+/// Read in another unit: the model, and with it cuts and hand-placed joints, become larger or smaller by the ratio of
+/// the units. Slow for large models.
+PartDesign withUnit(const PartDesign& part, mesh::Unit unit);
 /// The whole design with one part at another scale, and with it all parts that had the same.
 Design withCommonScale(const Design& design, int part, double scale);
 /// With a cut at the end of the list. @param id  if not null, gets its id

@@ -85,7 +85,7 @@ void Bench::followDesign()
     // What was looked at may have gone.
     bool changed = false;
     if (design().part(m_state.part) == nullptr) {
-        m_state.part = design().parts.empty() ? 0 : design().parts.back().id;
+        m_state.part = design().parts.empty() ? 0 : design().parts.front().id;
         m_state.cut = 0;
         m_state.pieces.clear();
         m_state.painting = m_state.onBed = m_state.isolate = false;

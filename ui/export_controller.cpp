@@ -35,7 +35,9 @@ void ExportController::showReadiness()
         parts.push_back(std::move(ready));
     }
     m_page.form().setParts(parts);
-    const QString name = parts.empty() ? tr("export") : QString::fromStdString(parts.front().name);
+    const QString name = parts.empty()      ? tr("export")
+                         : parts.size() > 1 ? tr("sculpture")
+                                            : QString::fromStdString(parts.front().name);
     m_page.form().setUsualFolder(usualExportFolder(m_bench.document().file(), name));
 }
 

@@ -275,6 +275,7 @@ void MainWindow::connectAll()
     connect(m_files, &FileController::recoveryChanged, this, &MainWindow::showRecovery);
     connect(m_stepBar, &StepBar::stepWanted, this, [this](int step) { goTo(static_cast<JobStep>(step - 1)); });
     connect(m_partController, &PartController::addWanted, m_files, &FileController::askAndAdd);
+    connect(m_modelPage, &ModelPage::unitWanted, m_partController, &PartController::setUnit);
     connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(0); });
     connect(m_nextButton, &QPushButton::clicked, this, &MainWindow::doNext);
     connect(m_view, &ModelView::hintChanged, m_hint, &QLabel::setText);

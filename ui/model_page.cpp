@@ -2,13 +2,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/model_page.h"
 
+#include <QComboBox>
 #include <QLabel>
 #include <QLocale>
 #include <QVBoxLayout>
 
+#include <array>
+
 namespace quoin::ui {
 
 namespace {
+
+constexpr std::array units{mesh::Unit::Micron, mesh::Unit::Millimetre, mesh::Unit::Centimetre,
+                           mesh::Unit::Metre,  mesh::Unit::Inch,       mesh::Unit::Foot};
 
 QLabel* textLabel(QWidget* parent)
 {
@@ -22,8 +28,8 @@ QLabel* textLabel(QWidget* parent)
 QString facts(const core::PartDesign& part)
 {
     const mesh::Vec3 e = core::scaledBounds(part).extents() / part.scale;
-    return QObject::tr("From: %1\nUnit of the file: %2\nSize as read: %3 x %4 x %5 mm\n%6 triangles")
-        .arg(QString::fromStdString(part.sourceFile), QString::fromStdString(mesh::unitName(part.sourceUnit)))
+    return QObject::tr("From: %1\nSize as read: %2 x %3 x %4 mm\n%5 triangles")
+        .arg(QString::fromStdString(part.sourceFile))
         .arg(e.x, 0, 'f', 2)
         .arg(e.y, 0, 'f', 2)
         .arg(e.z, 0, 'f', 2)
@@ -59,16 +65,35 @@ ModelPage::ModelPage(QWidget* parent) : QWidget(parent)
     large.setBold(true);
     m_name->setFont(large);
     m_facts = textLabel(this);
+    auto* unitRow = new QHBoxLayout;
+    auto* unitLabel = new QLabel(tr("&Unit of the file"), this);
+    m_unit = new QComboBox(this);
+    m_unit->setObjectName(QStringLiteral("sourceUnit"));
+    m_unit->setToolTip(tr("What a 1 in the file means: most files don't say. Another unit makes the model larger or "
+                          "smaller, and its cuts with it"));
+    for (const mesh::Unit unit : units)
+        m_unit->addItem(QString::fromStdString(mesh::unitName(unit)), static_cast<int>(unit));
+    unitLabel->setBuddy(m_unit);
+    unitRow->addWidget(unitLabel);
+    unitRow->addWidget(m_unit, 1);
+    connect(m_unit, &QComboBox::activated, this,
+            [this] { emit unitWanted(static_cast<mesh::Unit>(m_unit->currentData().toInt())); });
     m_health = textLabel(this);
     m_repairs = textLabel(this);
-    for (QLabel* label : {m_name, m_facts, m_health, m_repairs})
-        layout->addWidget(label);
+    layout->addWidget(m_name);
+    layout->addWidget(m_facts);
+    layout->addLayout(unitRow);
+    layout->addWidget(m_health);
+    layout->addWidget(m_repairs);
     layout->addStretch();
 }
 
 void ModelPage::show(const core::PartDesign* part, const mesh::Health* health)
 {
     m_name->setText(part != nullptr ? QString::fromStdString(part->name) : tr("No part is selected"));
+    m_unit->setEnabled(part != nullptr);
+    if (part != nullptr)
+        m_unit->setCurrentIndex(m_unit->findData(static_cast<int>(part->sourceUnit)));
     m_facts->setText(part != nullptr ? facts(*part) : QString());
     m_health->setText(part == nullptr     ? QString()
                       : health != nullptr ? tr("Closed, oriented and free of self-intersections: fit to be cut.\n") +

@@ -7,6 +7,7 @@
 
 #include <QWidget>
 
+class QComboBox;
 class QLabel;
 
 namespace quoin::ui {
@@ -19,8 +20,12 @@ public:
     /// @param health  null while it is being found out
     void show(const core::PartDesign* part, const mesh::Health* health);
 
+signals:
+    void unitWanted(quoin::mesh::Unit unit);
+
 private:
     QLabel* m_name;
+    QComboBox* m_unit;
     QLabel* m_facts;
     QLabel* m_health;
     QLabel* m_repairs;

@@ -64,7 +64,13 @@ PieceRow rowOf(const core::Realised& realised, const PartView& view, std::size_t
 } // namespace
 
 PartController::PartController(Bench& bench, PartsPanel& parts, ScalePanel& scale, PiecesPanel& pieces, QObject* parent)
-    : QObject(parent), m_bench(bench), m_parts(parts), m_scale(scale), m_pieces(pieces), m_largest(bench.jobs())
+    : QObject(parent),
+      m_bench(bench),
+      m_parts(parts),
+      m_scale(scale),
+      m_pieces(pieces),
+      m_largest(bench.jobs()),
+      m_unit(bench.jobs())
 {
     connectParts();
     connectScale();
@@ -140,6 +146,24 @@ void PartController::duplicate(int part)
         state.part = id;
         state.pieces.clear();
     });
+}
+
+void PartController::setUnit(mesh::Unit unit)
+{
+    const core::PartDesign* part = m_bench.part();
+    if (part == nullptr || part->sourceUnit == unit)
+        return;
+    m_unit.ask<core::PartDesign>(
+        tr("Another unit"), [part = *part, unit](const Context&) { return core::withUnit(part, unit); },
+        [this, before = *part](core::PartDesign next) {
+            const core::PartDesign* now = m_bench.design().part(next.id);
+            // Not over what was changed meanwhile.
+            if (now != nullptr && now->source == before.source && now->cuts == before.cuts &&
+                now->scale == before.scale)
+                m_bench.document().editPart(
+                    tr("Unit of the file: %1").arg(QString::fromStdString(mesh::unitName(next.sourceUnit))),
+                    std::move(next));
+        });
 }
 
 void PartController::remove(int part)

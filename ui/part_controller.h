@@ -16,6 +16,8 @@ class PartController : public QObject {
 public:
     PartController(Bench& bench, PartsPanel& parts, ScalePanel& scale, PiecesPanel& pieces, QObject* parent);
 
+    /// Reads the current part's file in another unit.
+    void setUnit(mesh::Unit unit);
     void duplicate(int part);
     void remove(int part);
 
@@ -39,7 +41,7 @@ private:
     PartsPanel& m_parts;
     ScalePanel& m_scale;
     PiecesPanel& m_pieces;
-    Latest m_largest;
+    Latest m_largest, m_unit;
     int m_scaleSubject = 0;
 };
 

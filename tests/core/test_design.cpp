@@ -51,6 +51,19 @@ TEST_CASE("design: parts of one scale are scaled together, others stay", "[desig
     CHECK(out.parts[2].scale == 3);
 }
 
+TEST_CASE("design: another unit makes the model, its cuts and its place larger", "[design]")
+{
+    PartDesign part = withCut(boxPart(), mesh::planeAt({0, 0, 1}, 12));
+    part.places = {mesh::Transform::translation({1, 2, 3})};
+    part.scale = 2;
+    const PartDesign inch = withUnit(part, mesh::Unit::Inch);
+    CHECK(scaledBounds(inch).max.z == Approx(2 * 25.4 * 30)); // an inch is 25.4 mm exactly
+    CHECK(inch.cuts[0].plane.offset == Approx(25.4 * 12));
+    CHECK(inch.places[0].m[7] == Approx(25.4 * 2));
+    CHECK(inch.scale == 2);
+    CHECK(withUnit(inch, mesh::Unit::Millimetre).source->points[7].x == Approx(part.source->points[7].x));
+}
+
 TEST_CASE("design: cuts get ids that are never used again", "[design]")
 {
     int first = 0, second = 0, third = 0;
