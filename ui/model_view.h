@@ -74,6 +74,8 @@ public slots:
 
 signals:
     void cameraChanged(const quoin::ui::OrbitCamera& camera);
+    /// Another picture has arrived.
+    void frameShown(const quoin::ui::Frame& frame);
     void parallelChanged(bool parallel);
     /// A click that moved nothing, tool or no tool.
     void clicked(const std::optional<quoin::ui::ViewHit>& hit, Qt::KeyboardModifiers modifiers);

@@ -39,6 +39,7 @@ void ModelView::showFrame(const Frame& frame)
     m_frame = frame;
     m_failure.clear();
     update();
+    emit frameShown(m_frame);
 }
 
 void ModelView::showFailure(const QString& why)
