@@ -6,6 +6,21 @@
 
 namespace quoin::ui {
 
+namespace {
+
+/// Whether only what follows the pointer differs. Beginning and end of a drag are more than that.
+bool sameChoice(const ViewState& a, const ViewState& b)
+{
+    const auto dragged = [](const ViewState& s) { return s.livePlane ? s.livePlane->first : 0; };
+    return a.step == b.step && a.part == b.part && a.cut == b.cut && a.pieces == b.pieces &&
+           a.assembled == b.assembled && a.isolate == b.isolate && a.onBed == b.onBed && a.person == b.person &&
+           a.bed == b.bed && a.edges == b.edges && a.seeThrough == b.seeThrough && a.painting == b.painting &&
+           a.liveScale.has_value() == b.liveScale.has_value() && dragged(a) == dragged(b) && !a.preview && !b.preview &&
+           a.backgroundTop == b.backgroundTop && a.backgroundBottom == b.backgroundBottom && a.dark == b.dark;
+}
+
+} // namespace
+
 Bench::Bench(QObject* parent) : QObject(parent), m_jobs(new Jobs(this)), m_document(new Document(*m_jobs, this))
 {
     connect(m_document, &Document::designChanged, this, &Bench::followDesign);
@@ -26,7 +41,10 @@ void Bench::stop()
 
 void Bench::look(const std::function<void(ViewState&)>& change)
 {
+    const ViewState before = m_state;
     change(m_state);
+    if (!sameChoice(before, m_state))
+        emit chosen();
     emit looked();
 }
 
@@ -100,8 +118,10 @@ void Bench::followDesign()
     std::erase_if(m_health, [&](const auto& known) {
         return known.first.use_count() == 1; // no design and no job holds it any more
     });
-    if (changed)
+    if (changed) {
+        emit chosen();
         emit looked();
+    }
 }
 
 } // namespace quoin::ui

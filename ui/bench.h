@@ -49,7 +49,11 @@ public:
     void setHealth(const mesh::MeshPtr& source, mesh::Health health);
 
 signals:
+    /// What is looked at has changed in any way; comes with every move of a drag.
     void looked();
+    /// Something has changed other than what follows the pointer (a dragged cut and its section, a scale being
+    /// stepped, how far the pieces are apart). Comes before looked().
+    void chosen();
     void said(quoin::Note::Severity severity, const QString& text);
     void healthKnown();
 

@@ -57,7 +57,7 @@ CutController::CutController(Bench& bench, CutsPanel& panel, ViewController& vie
     };
     connect(&bench.document(), &Document::designChanged, this, show);
     connect(&bench.document(), &Document::workChanged, this, show);
-    connect(&bench, &Bench::looked, this, show);
+    connect(&bench, &Bench::chosen, this, show);
     showRows();
 }
 

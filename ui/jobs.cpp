@@ -5,15 +5,28 @@
 #include <QDateTime>
 #include <QTimer>
 
+#include <sys/resource.h>
+#include <unistd.h>
+
 namespace quoin::ui {
 
 namespace {
 
 constexpr int tickMs = 100;
+/// What keeps the window waiting on a machine with few cores is work that takes turns with it as an equal: this many
+/// steps of niceness give it about a third of a turn.
+constexpr int nicenessBehind = 5;
+
+/// The calling thread, and the threads that it starts, make way for others.
+void stepBehind()
+{
+    // On Linux threads have priorities of their own. Failing costs nothing but smoothness.
+    (void)setpriority(PRIO_PROCESS, static_cast<id_t>(gettid()), nicenessBehind);
+}
 
 } // namespace
 
-Job::Job(QString name, Work work, QObject* parent)
+Job::Job(QString name, Work work, bool urgent, QObject* parent)
     : QObject(parent),
       m_name(std::move(name)),
       m_began(QDateTime::currentMSecsSinceEpoch()),
@@ -27,7 +40,9 @@ Job::Job(QString name, Work work, QObject* parent)
     m_tick->setInterval(tickMs);
     connect(m_tick, &QTimer::timeout, this, [this] { emit progressed(fraction(), stage()); });
     m_tick->start();
-    m_thread = std::thread([this, work = std::move(work)]() mutable {
+    m_thread = std::thread([this, urgent, work = std::move(work)]() mutable {
+        if (!urgent)
+            stepBehind();
         std::any outcome = work(m_context, [this](std::any stage) {
             QMetaObject::invokeMethod(
                 this, [this, stage = std::move(stage)] { emit handed(stage); }, Qt::QueuedConnection);
@@ -69,9 +84,9 @@ qint64 Job::elapsedMs() const
 }
 
 Job* Jobs::run(const QString& name, Job::Work work, QObject* receiver, std::function<void(const std::any&)> stage,
-               std::function<void(const std::any&)> done, bool quiet)
+               std::function<void(const std::any&)> done, bool quiet, bool urgent)
 {
-    auto* job = new Job(name, std::move(work), this);
+    auto* job = new Job(name, std::move(work), urgent, this);
     // The receiver as context: gone, it hears nothing.
     connect(job, &Job::handed, receiver, [stage = std::move(stage)](const std::any& s) { stage(s); });
     connect(job, &Job::ended, receiver, [done = std::move(done)](const std::any& outcome) { done(outcome); });

@@ -27,7 +27,8 @@ public:
     using Hand = std::function<void(std::any)>;
     using Work = std::function<std::any(const Context&, const Hand&)>;
 
-    Job(QString name, Work work, QObject* parent);
+    /// @param urgent  the user waits for it, hand on the mouse; other work makes way for the window and its pictures
+    Job(QString name, Work work, bool urgent, QObject* parent);
     /// Asks the work to stop, and waits for it.
     ~Job() override;
 
@@ -64,19 +65,21 @@ public:
     using QObject::QObject;
 
     /// Starts work. `done` is called on the window's thread with what the work returned, unless `receiver` has gone.
-    /// @param quiet  not shown in the strip: short work that follows the pointer
+    /// @param quiet   not shown in the strip: short work
+    /// @param urgent  it follows the pointer
     template <class T>
     Job* start(const QString& name, std::function<T(const Context&)> work, QObject* receiver,
-               std::function<void(T)> done, bool quiet = false)
+               std::function<void(T)> done, bool quiet = false, bool urgent = false)
     {
         return startInStages<T, int>(
             name, [work = std::move(work)](const Context& context, const auto&) { return work(context); }, receiver,
-            [](int) {}, std::move(done), quiet);
+            [](int) {}, std::move(done), quiet, urgent);
     }
     /// The same for work that has something to show on its way: `stage` is called with each thing that it hands on.
     template <class T, class S>
     Job* startInStages(const QString& name, std::function<T(const Context&, const std::function<void(S)>&)> work,
-                       QObject* receiver, std::function<void(S)> stage, std::function<void(T)> done, bool quiet = false)
+                       QObject* receiver, std::function<void(S)> stage, std::function<void(T)> done, bool quiet = false,
+                       bool urgent = false)
     {
         // Outcomes are shared, since they may not be copyable.
         return run(
@@ -88,7 +91,7 @@ public:
             [done = std::move(done)](const std::any& outcome) {
                 done(std::move(*std::any_cast<std::shared_ptr<T>>(outcome)));
             },
-            quiet);
+            quiet, urgent);
     }
     std::vector<Job*> running() const;
     void cancelAll();
@@ -98,7 +101,7 @@ signals:
 
 private:
     Job* run(const QString& name, Job::Work work, QObject* receiver, std::function<void(const std::any&)> stage,
-             std::function<void(const std::any&)> done, bool quiet);
+             std::function<void(const std::any&)> done, bool quiet, bool urgent);
 };
 
 /// Work of which only the newest matters: asked again while it runs, it is cancelled, and the newest begins when it
@@ -136,7 +139,7 @@ public:
                 if (!superseded || tellAll)
                     done(std::move(outcome));
             };
-            m_job = m_jobs.startInStages<T, S>(name, work, this, heard, ended, quiet);
+            m_job = m_jobs.startInStages<T, S>(name, work, this, heard, ended, quiet, tellAll);
         };
         if (!m_job)
             begin();

@@ -36,9 +36,13 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
     m_tool->setVerdict([this](int joint, mesh::Vec2 at) { return verdict(joint, at); });
     connect(&bench.document(), &Document::designChanged, this, &JointController::showList);
     connect(&bench.document(), &Document::workChanged, this, &JointController::showList);
-    connect(&bench, &Bench::looked, this, [this] {
+    connect(&bench, &Bench::chosen, this, [this] {
         showList();
         showHandles();
+    });
+    connect(&bench, &Bench::looked, this, [this] {
+        if (m_bench.state().step == JobStep::Joint)
+            showHandles(); // they go along when the pieces are moved apart
     });
     showList();
 }

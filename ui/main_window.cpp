@@ -283,7 +283,7 @@ void MainWindow::connectAll()
     connect(&m_bench->document(), &Document::workChanged, this, &MainWindow::showStanding);
     connect(&m_bench->document(), &Document::fileChanged, this, &MainWindow::showTitle);
     connect(m_exportController, &ExportController::ended, this, &MainWindow::showStanding);
-    connect(m_bench, &Bench::looked, this, [this] {
+    connect(m_bench, &Bench::chosen, this, [this] {
         showStanding();
         showTool();
     });

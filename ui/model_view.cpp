@@ -56,6 +56,8 @@ void ModelView::setScene(ViewScenePtr scene)
 
 void ModelView::setPickBodies(std::vector<PickBody> bodies)
 {
+    if (bodies == m_picks.bodies())
+        return; // as in every move of a dragged cut: badges stay as seen as they were
     m_picks = PickBodies(std::move(bodies));
     m_seenFrom.reset();
     update();
@@ -63,6 +65,8 @@ void ModelView::setPickBodies(std::vector<PickBody> bodies)
 
 void ModelView::setBadges(std::vector<ViewBadge> badges)
 {
+    if (badges == m_badges)
+        return;
     m_badges = std::move(badges);
     m_seenFrom.reset();
     update();
@@ -70,8 +74,12 @@ void ModelView::setBadges(std::vector<ViewBadge> badges)
 
 void ModelView::setNotes(std::vector<ViewNote> notes)
 {
+    if (notes == m_notes)
+        return;
+    const bool hidden = std::ranges::any_of(notes, &ViewNote::hideCovered) || m_notes.size() != notes.size();
     m_notes = std::move(notes);
-    m_seenFrom.reset();
+    if (hidden)
+        m_seenFrom.reset();
     update();
 }
 

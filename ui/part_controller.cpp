@@ -81,7 +81,8 @@ PartController::PartController(Bench& bench, PartsPanel& parts, ScalePanel& scal
         showPieces();
     };
     connect(&bench.document(), &Document::designChanged, this, showAll);
-    connect(&bench, &Bench::looked, this, showAll);
+    connect(&bench, &Bench::chosen, this, showAll);
+    connect(&bench, &Bench::looked, this, [this] { m_pieces.setExploded(m_bench.state().explode); });
     connect(&bench, &Bench::healthKnown, this, showAll);
     connect(&bench.document(), &Document::workChanged, this, [this](int id) {
         showParts();

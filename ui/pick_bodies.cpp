@@ -13,6 +13,9 @@ using mesh::Vec3;
 
 namespace {
 
+/// Room for rounding in the balls round bodies: a share of their size, and mm.
+constexpr double ballRoom = 1 + 1e-6, leastBallMm = 1e-6;
+
 mesh::Box3 placedBox(const mesh::Box3& box, const Transform& placement)
 {
     mesh::Box3 placed;
@@ -60,6 +63,8 @@ PickBodies::PickBodies(std::vector<PickBody> bodies) : m_bodies(std::move(bodies
         if (body.bounds.empty() && body.mesh)
             body.bounds = mesh::bounds(*body.mesh);
         const mesh::Box3 placed = placedBox(body.bounds, body.placement);
+        m_middles.push_back(placed.empty() ? Vec3{0, 0, 0} : placed.centre());
+        m_radiiMm.push_back(placed.empty() ? 0 : leastBallMm + 0.5 * ballRoom * length(placed.extents()));
         if (!placed.empty()) {
             m_bounds.add(placed.min);
             m_bounds.add(placed.max);
@@ -71,9 +76,17 @@ std::optional<ViewHit> PickBodies::hit(const ViewRay& ray) const
 {
     std::optional<ViewHit> best;
     double nearest = std::numeric_limits<double>::infinity();
+    const Vec3 along1 = normalized(ray.direction);
     for (std::size_t i = 0; i < m_bodies.size(); ++i) {
         const PickBody& body = m_bodies[i];
         if (!body.tree || !body.mesh)
+            continue;
+        // Most of many bodies are passed at a distance, or lie behind what has been met.
+        const Vec3 to = m_middles[i] - ray.origin;
+        const double reach = dot(to, along1), radius = m_radiiMm[i];
+        if (dot(to, to) - reach * reach > radius * radius || reach < -radius)
+            continue;
+        if (best && reach - radius > dot(best->point - ray.origin, along1))
             continue;
         const Vec3 origin = m_inverses[i].point(ray.origin);
         const Vec3 direction = normalized(m_inverses[i].direction(ray.direction));

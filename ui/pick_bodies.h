@@ -22,6 +22,11 @@ struct PickBody {
     mesh::Transform placement;                             ///< to the scene's frame; any invertible map
     std::shared_ptr<const SurfaceNeighbours> neighbours{}; ///< for tools that walk on the surface; may be null
     mesh::Box3 bounds{};                                   ///< of the mesh in its own frame; empty: worked out
+
+    friend bool operator==(const PickBody& a, const PickBody& b)
+    {
+        return a.mesh == b.mesh && a.tree == b.tree && a.placement.m == b.placement.m && a.neighbours == b.neighbours;
+    }
 };
 
 /// Tree, neighbours and bounds of a mesh: about a second for a million triangles, so on a worker thread.
@@ -46,6 +51,8 @@ public:
 private:
     std::vector<PickBody> m_bodies;
     std::vector<mesh::Transform> m_inverses;
+    std::vector<mesh::Vec3> m_middles; ///< of balls round the bodies, scene frame
+    std::vector<double> m_radiiMm;
     mesh::Box3 m_bounds;
 };
 

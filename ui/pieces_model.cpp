@@ -87,9 +87,17 @@ void PiecesModel::setRows(std::vector<PieceRow> rows)
         endResetModel();
         return;
     }
-    m_rows = std::move(rows);
-    if (!m_rows.empty())
-        emit dataChanged(index(0, 0), index(rowCount() - 1, columnCountOf - 1));
+    m_rows.swap(rows);
+    // Only what is new is drawn and measured again.
+    for (std::size_t i = 0; i < m_rows.size();) {
+        const std::size_t first = i;
+        while (i < m_rows.size() && !(m_rows[i] == rows[i]))
+            ++i;
+        if (first < i)
+            emit dataChanged(index(static_cast<int>(first), 0), index(static_cast<int>(i) - 1, columnCountOf - 1));
+        else
+            ++i;
+    }
 }
 
 void PiecesModel::setUnit(mesh::Unit unit)

@@ -30,6 +30,7 @@ struct PieceRow {
     std::vector<int> neighbours;
     double volumeMm3 = 0;
     double massGrams = 0;
+    friend bool operator==(const PieceRow&, const PieceRow&) = default;
 };
 
 /// "fits, 12.3 mm to spare", "too large by 4.0 mm", "checking", "no bed"

@@ -21,6 +21,13 @@
 
 namespace quoin::ui {
 
+namespace {
+
+/// Columns are made wide enough for so many rows.
+constexpr int mostMeasuredRows = 24;
+
+} // namespace
+
 PiecesPanel::PiecesPanel(QWidget* parent) : QWidget(parent)
 {
     buildTable();
@@ -78,6 +85,7 @@ void PiecesPanel::buildTable()
     m_table->verticalHeader()->hide();
     m_table->verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 8);
     m_table->horizontalHeader()->setHighlightSections(false);
+    m_table->horizontalHeader()->setResizeContentsPrecision(mostMeasuredRows);
     m_table->horizontalHeader()->setDefaultAlignment(Qt::AlignLeft | Qt::AlignVCenter);
     connect(m_table->selectionModel(), &QItemSelectionModel::selectionChanged, this, [this] {
         showButtons();
@@ -140,6 +148,8 @@ QWidget* PiecesPanel::buildExplode()
 
 void PiecesPanel::setRows(std::vector<PieceRow> rows)
 {
+    if (rows == m_model->rows() && !rows.empty())
+        return;
     const QScopedValueRollback quiet(m_quiet, true);
     const auto chosen = selectedNumbers();
     const bool first = m_model->rowCount() == 0;
@@ -160,14 +170,23 @@ void PiecesPanel::setUnit(mesh::Unit unit)
 void PiecesPanel::select(const std::vector<int>& numbers)
 {
     const QScopedValueRollback quiet(m_quiet, true);
+    std::vector<int> wanted = numbers;
+    std::ranges::sort(wanted);
+    if (selectedNumbers() == wanted)
+        return;
     QItemSelection chosen;
     QModelIndex shown;
     for (int row = 0; row < m_filter->rowCount(); ++row) {
         const QModelIndex at = m_filter->index(row, 0);
         const int number = at.data(PiecesModel::sortRole).toInt();
-        if (std::ranges::find(numbers, number) == numbers.end())
+        if (!std::ranges::binary_search(wanted, number))
             continue;
-        chosen.select(at, m_filter->index(row, PiecesModel::columnCountOf - 1));
+        const QModelIndex last = m_filter->index(row, PiecesModel::columnCountOf - 1);
+        // Rows one below another are one range: hundreds of ranges take long.
+        if (!chosen.isEmpty() && chosen.back().bottom() == row - 1)
+            chosen.back() = QItemSelectionRange(chosen.back().topLeft(), last);
+        else
+            chosen.select(at, last);
         shown = shown.isValid() ? shown : at;
     }
     m_table->selectionModel()->select(chosen, QItemSelectionModel::ClearAndSelect);
@@ -181,9 +200,11 @@ void PiecesPanel::select(const std::vector<int>& numbers)
 std::vector<int> PiecesPanel::selectedNumbers() const
 {
     std::vector<int> numbers;
-    for (const QModelIndex& at : m_table->selectionModel()->selectedRows())
-        numbers.push_back(at.data(PiecesModel::sortRole).toInt());
+    for (const QItemSelectionRange& range : m_table->selectionModel()->selection()) // of whole rows
+        for (int row = range.top(); row <= range.bottom(); ++row)
+            numbers.push_back(m_filter->index(row, 0).data(PiecesModel::sortRole).toInt());
     std::ranges::sort(numbers);
+    numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
     return numbers;
 }
 

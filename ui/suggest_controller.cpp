@@ -7,7 +7,12 @@
 namespace quoin::ui {
 
 SuggestController::SuggestController(Bench& bench, SuggestPanel& panel, BedsPanel& beds, QObject* parent)
-    : QObject(parent), m_bench(bench), m_panel(panel), m_beds(beds), m_shelf(core::BedShelf::defaultFile())
+    : QObject(parent),
+      m_bench(bench),
+      m_panel(panel),
+      m_beds(beds),
+      m_shelf(core::BedShelf::defaultFile()),
+      m_finding(bench.jobs())
 {
     connect(&m_panel, &SuggestPanel::startWanted, this, &SuggestController::start);
     connect(&m_panel, &SuggestPanel::cancelWanted, this, [this] {
@@ -43,7 +48,7 @@ SuggestController::SuggestController(Bench& bench, SuggestPanel& panel, BedsPane
     };
     connect(&bench.document(), &Document::designChanged, this, show);
     connect(&bench.document(), &Document::workChanged, this, show);
-    connect(&bench, &Bench::looked, this, &SuggestController::showStart);
+    connect(&bench, &Bench::chosen, this, &SuggestController::showStart);
     show();
     showShelf();
 }
@@ -101,13 +106,24 @@ void SuggestController::showStart()
         start.part = QString::fromStdString(part->name);
         start.ownCuts = static_cast<int>(part->cuts.size());
         start.markedTriangles = static_cast<int>(part->keepClear.size());
-        for (const mesh::Index t : part->keepClear) {
-            const mesh::Vec3 a = part->source->corner(t, 0);
-            start.markedAreaMm2 += 0.5 * part->scale * part->scale *
-                                   mesh::length(cross(part->source->corner(t, 1) - a, part->source->corner(t, 2) - a));
-        }
+        start.markedAreaMm2 = part->scale * part->scale * markedArea(*part);
     }
     m_panel.setStart(start);
+}
+
+/// Before scaling; found anew when the marks have changed.
+double SuggestController::markedArea(const core::PartDesign& part)
+{
+    if (m_marksOf == part.source && m_marks == part.keepClear)
+        return m_markedAreaMm2;
+    m_marksOf = part.source;
+    m_marks = part.keepClear;
+    m_markedAreaMm2 = 0;
+    for (const mesh::Index t : part.keepClear) {
+        const mesh::Vec3 a = part.source->corner(t, 0);
+        m_markedAreaMm2 += 0.5 * mesh::length(cross(part.source->corner(t, 1) - a, part.source->corner(t, 2) - a));
+    }
+    return m_markedAreaMm2;
 }
 
 void SuggestController::showPresent()
@@ -116,13 +132,22 @@ void SuggestController::showPresent()
     if (!realised || realised->stage == core::Realised::Stage::Cut || m_bench.design().beds.empty()) {
         m_panel.setPresent(nullptr);
         m_termsOf = nullptr;
+        m_finding.drop();
         return;
     }
-    if (m_termsOf != realised) {
-        m_termsOf = realised;
-        m_present = core::termsOf(realised->project.pieces, realised->project.seams, {});
-    }
-    m_panel.setPresent(&m_present);
+    if (m_termsOf == realised)
+        return;
+    if (!m_termsOf || m_termsOf->design.id != realised->design.id)
+        m_panel.setPresent(nullptr);
+    m_termsOf = realised;
+    m_finding.ask<core::SuggestionTerms>(
+        tr("Comparing"),
+        [realised](const Context&) { return core::termsOf(realised->project.pieces, realised->project.seams, {}); },
+        [this](core::SuggestionTerms terms) {
+            m_present = std::move(terms);
+            m_panel.setPresent(&m_present);
+        },
+        true);
 }
 
 void SuggestController::start(const SuggestWish& wish)

@@ -32,6 +32,7 @@ private:
     void connectBeds();
     void showStart();
     void showPresent();
+    double markedArea(const core::PartDesign& part);
     void showBeds();
     void showShelf();
     void ended(Result<core::FoundCuts> outcome);
@@ -46,7 +47,11 @@ private:
     int m_part = 0; ///< that the kept suggestions are for
     double m_partScale = 0;
     std::map<int, core::Suggestion> m_kept;
+    Latest m_finding;
     core::RealisedPtr m_termsOf;
+    mesh::MeshPtr m_marksOf;
+    std::vector<mesh::Index> m_marks;
+    double m_markedAreaMm2 = 0;
     core::SuggestionTerms m_present;
 };
 

@@ -24,6 +24,7 @@ struct ViewBadge {
     /// The pick body that it belongs to: the anchor then lies inside it, and is seen where that body is what the eye
     /// meets first on the way there. None: the anchor lies on a surface.
     std::optional<std::size_t> body{};
+    friend bool operator==(const ViewBadge&, const ViewBadge&) = default;
 };
 
 /// Words at a place of the scene.
@@ -31,6 +32,7 @@ struct ViewNote {
     mesh::Vec3 anchor{0, 0, 0};
     QString text;
     bool hideCovered = false; ///< not shown where a solid is before it
+    friend bool operator==(const ViewNote&, const ViewNote&) = default;
 };
 
 void paintBadge(QPainter& painter, const OrbitCamera& camera, const ViewBadge& badge);

@@ -81,13 +81,15 @@ void StallTrace::print()
         const std::lock_guard lock(m_lock);
         stacks.swap(m_stacks);
     }
+    Dl_info program{};
+    dladdr(reinterpret_cast<void*>(&catchStack), &program);
     for (const std::vector<void*>& stack : stacks) {
         std::printf("stack");
         for (void* const at : stack) {
             Dl_info where{};
             if (dladdr(at, &where) != 0 && where.dli_sname != nullptr)
                 std::printf(" %s", where.dli_sname);
-            else if (where.dli_fbase != nullptr)
+            else if (where.dli_fbase == program.dli_fbase)
                 std::printf(" 0x%zx",
                             static_cast<std::size_t>(static_cast<char*>(at) - static_cast<char*>(where.dli_fbase)));
         }
