@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/bed_words.h"
 
+#include "ui/window_words.h"
+
 namespace quoin::ui {
 
 namespace {
@@ -40,7 +42,7 @@ QString problemWords(const Problem& problem)
         words += QStringLiteral(", at %1").arg(QString::fromStdString(problem.place));
     words += u'.';
     if (!problem.remedy.empty())
-        words += u' ' + QString::fromStdString(problem.remedy);
+        words += u' ' + windowWords(problem.remedy);
     return words;
 }
 

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/bench.h"
 
+#include "ui/window_words.h"
+
 #include <algorithm>
 
 namespace quoin::ui {
@@ -72,7 +74,7 @@ void Bench::say(Note::Severity severity, const QString& text)
 void Bench::refuse(const Problem& problem)
 {
     if (problem.reason != Reason::Cancelled)
-        say(Note::Severity::Error, QString::fromStdString(problem.sentence()));
+        say(Note::Severity::Error, windowWords(problem.sentence()));
 }
 
 const mesh::Health* Bench::healthOf(const core::PartDesign& part)

@@ -103,6 +103,8 @@ void CutController::connectTool()
     connect(m_tool, &CutTool::dragStarted, this, [this] { m_dragging = true; });
     connect(m_tool, &CutTool::planeMoved, this,
             [this](const Plane& plane) { live(m_bench.state().cut, toPart(plane)); });
+    connect(m_tool, &CutTool::clickedBeside, &m_view, &ViewController::click);
+    connect(m_tool, &CutTool::leaveWanted, this, [this] { m_bench.look([](ViewState& state) { state.cut = 0; }); });
     connect(m_tool, &CutTool::dragFinished, this, [this](const Plane& plane) {
         m_dragging = false;
         finish(m_bench.state().cut, toPart(plane), {});
@@ -127,7 +129,8 @@ std::vector<CutRow> CutController::rows(const core::PartDesign& part) const
         CutRow row;
         row.id = cut.id;
         row.name = QString::fromStdString(cut.name);
-        row.plane = cut.plane;
+        const ViewState& state = m_bench.state();
+        row.plane = state.livePlane && state.livePlane->first == cut.id ? state.livePlane->second : cut.plane;
         row.enabled = cut.enabled;
         if (!cut.within.empty()) {
             row.parent = cut.within.back().cut;
@@ -170,6 +173,7 @@ void CutController::showHandle()
                        !m_bench.state().preview && !m_bench.state().onBed;
     if (!shown) {
         m_tool->clearPlane();
+        m_tool->setArea({});
         m_sectionCut = 0;
         if (m_bench.state().liveSection)
             m_bench.look([](ViewState& state) { state.liveSection.reset(); });
@@ -236,7 +240,7 @@ void CutController::live(int cut, const Plane& plane)
     askSection(cut, plane);
 }
 
-void CutController::finish(int cut, const Plane& plane, const QString& mergeKey)
+void CutController::finish(int cut, Plane plane, const QString& mergeKey)
 {
     m_bench.look([](ViewState& state) { state.livePlane.reset(); });
     const core::PartDesign* part = m_bench.part();
@@ -268,6 +272,7 @@ void CutController::askSection(int cut, const Plane& plane)
         },
         [this, cut](Result<core::CutSection> section) {
             m_bench.look([&](ViewState& state) {
+                m_tool->setArea(section && state.cut == cut ? std::optional(section->areaMm2) : std::nullopt);
                 if (section && state.cut == cut)
                     state.liveSection = std::make_shared<const core::CutSection>(std::move(*section));
                 else

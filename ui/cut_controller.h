@@ -36,7 +36,7 @@ private:
     void showHandle();
     void showSnaps();
     void live(int cut, const mesh::Plane& plane);
-    void finish(int cut, const mesh::Plane& plane, const QString& mergeKey);
+    void finish(int cut, mesh::Plane plane, const QString& mergeKey);
     void askSection(int cut, const mesh::Plane& plane);
     void askFlats();
     void addPlane(const mesh::Plane& plane, bool wholePart);

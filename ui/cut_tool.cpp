@@ -70,6 +70,18 @@ void CutTool::setSnaps(const CutSnaps& snaps)
     changed();
 }
 
+void CutTool::clicked(const ToolEvent& event)
+{
+    emit clickedBeside(event.at, event.modifiers);
+}
+
+void CutTool::setArea(std::optional<double> areaMm2)
+{
+    m_areaMm2 = areaMm2;
+    if (m_host)
+        m_host->overlayChanged();
+}
+
 QCursor CutTool::cursor() const
 {
     if (m_grip != Grip::None)
@@ -82,7 +94,8 @@ QString CutTool::hint() const
     if (!m_plane)
         return tr("Choose a cut to move it.");
     return tr("Drag the arrow: move the cut. Drag an arc: tilt it. Ctrl or Alt: without snapping. Up and Down: by %1 "
-              "mm, Page up and Page down: ten times that. Alt and arrow keys: tilt by 1°. Escape: as it was.")
+              "mm, Page up and Page down: ten times that. Alt and arrow keys: tilt by 1°. Escape: as it was; "
+              "again: choose none.")
         .arg(m_snaps.stepMm > 0 ? m_snaps.stepMm : keyStepMm);
 }
 
@@ -222,6 +235,10 @@ bool CutTool::keyPressed(QKeyEvent& event)
         m_centre = m_startCentre;
         become(m_startPlane, {});
         finish();
+        return true;
+    }
+    if (event.key() == Qt::Key_Escape) {
+        emit leaveWanted();
         return true;
     }
     const double step = m_snaps.stepMm > 0 ? m_snaps.stepMm : keyStepMm;

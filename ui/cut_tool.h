@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "mesh/model_file.h"
 #include "ui/handle_maths.h"
 #include "ui/view_tool.h"
 
@@ -35,6 +36,9 @@ public:
     const std::optional<mesh::Plane>& plane() const { return m_plane; }
     mesh::Vec3 centre() const { return m_centre; }
     void setSnaps(const CutSnaps& snaps);
+    /// Of the face that the plane makes, to be told with the plane; none: not known.
+    void setArea(std::optional<double> areaMm2);
+    void setUnit(mesh::Unit unit) { m_unit = unit; }
     const CutSnaps& snaps() const { return m_snaps; }
     Grip gripAt(ScreenPoint at, const OrbitCamera& camera) const;
     /// Where a grip can be taken hold of, for tests and for tours of the window; none when it isn't seen.
@@ -46,6 +50,7 @@ public:
     void dragged(const ToolEvent& event) override;
     void released(const ToolEvent& event) override;
     void hovered(const ToolEvent& event) override;
+    void clicked(const ToolEvent& event) override;
     void left() override;
     bool keyPressed(QKeyEvent& event) override;
     void paint(QPainter& painter, const OrbitCamera& camera) const override;
@@ -55,6 +60,10 @@ signals:
     void planeMoved(const quoin::mesh::Plane& live);
     /// The plane as it is left; after Escape the one that was there before.
     void dragFinished(const quoin::mesh::Plane& plane);
+    /// A click beside the handle.
+    void clickedBeside(quoin::ui::ScreenPoint at, Qt::KeyboardModifiers modifiers);
+    /// Escape while nothing is dragged.
+    void leaveWanted();
 
 private:
     mesh::Vec3 axisOf(Grip grip) const;
@@ -77,6 +86,8 @@ private:
     mesh::Box3 m_box;
     CutSnaps m_snaps;
     QString m_snappedTo;
+    std::optional<double> m_areaMm2;
+    mesh::Unit m_unit = mesh::Unit::Millimetre;
     Grip m_over = Grip::None, m_grip = Grip::None;
 
     mesh::Plane m_startPlane;

@@ -4,6 +4,10 @@
 
 #include "ui/cut_tool_shape.h"
 #include "ui/overlay_pen.h"
+#include "ui/plane_words.h"
+#include "ui/quantity_text.h"
+
+#include <QFontMetricsF>
 
 #include <algorithm>
 #include <cmath>
@@ -24,11 +28,6 @@ std::vector<ScreenPoint> seenPoints(const OrbitCamera& camera, const std::vector
         if (const auto seen = camera.project(p))
             line.push_back(*seen);
     return line;
-}
-
-QString degreesText(double degrees)
-{
-    return QString::number(degrees, 'f', 1) + QStringLiteral("°");
 }
 
 } // namespace
@@ -160,24 +159,14 @@ void CutTool::paintStops(QPainter& painter, const OrbitCamera& camera) const
 
 void CutTool::paintWords(QPainter& painter, const OrbitCamera& camera) const
 {
-    const auto at = camera.project(m_centre);
-    if (!at)
-        return;
-    const PlaneAngles angles = anglesOf(*m_plane);
-    QString text = tr("offset %1 mm").arg(m_plane->offset, 0, 'f', 1);
-    if (angles.tiltDegrees < 0.05 || angles.tiltDegrees > 179.95)
-        text += tr(", level");
-    else
-        text += tr(", tilted %1 towards %2").arg(degreesText(angles.tiltDegrees), degreesText(angles.bearingDegrees));
-    // Below the whole handle, so as to hide none of it.
-    const double mm = camera.mmPerPixel(m_centre);
-    const Vec3 reach = cut_handle::arrowPx * mm * m_plane->normal;
-    QPolygonF handle = projected(camera, {m_centre - reach, m_centre + reach});
-    for (const Grip arc : {Grip::ArcU, Grip::ArcV})
-        handle << projected(camera, arcPoints(arc, cut_handle::arcPx * mm));
-    const QRectF plate = drawWords(painter, {at->x, handle.boundingRect().bottom() + 24}, text);
+    QString text = planeWords(*m_plane, m_unit);
+    if (m_areaMm2)
+        text += tr(", section %1").arg(areaText(*m_areaMm2));
+    // At the foot of the view, where it hides neither the handle nor a number, and doesn't move while it is read.
+    const double line = QFontMetricsF(painter.font()).height();
+    const QRectF plate = drawWords(painter, {camera.middle().x, camera.heightPx - 1.4 * line}, text);
     if (!m_snappedTo.isEmpty())
-        drawWords(painter, {plate.center().x(), plate.bottom() + plate.height() / 2 + 3},
+        drawWords(painter, {plate.center().x(), plate.top() - plate.height() / 2 - 3},
                   QStringLiteral("✓ ") + m_snappedTo, ink::chosen);
 }
 

@@ -132,8 +132,9 @@ void DowelEditor::setDowel(const std::optional<Dowel>& dowel, const DowelGround&
 {
     m_dowel = dowel;
     m_ground = ground;
-    setEnabled(dowel.has_value());
-    setToolTip(dowel ? QString() : whyNot);
+    m_editable = dowel && whyNot.isEmpty();
+    setEnabled(m_editable);
+    setToolTip(m_editable ? QString() : whyNot);
     showDowel();
 }
 
@@ -141,7 +142,7 @@ void DowelEditor::showDowel()
 {
     const QScopedValueRollback quiet(m_quiet, true);
     const Dowel dowel = m_dowel.value_or(Dowel{m_ground.middle(), 8, 12, false, 0});
-    const bool any = m_dowel.has_value();
+    const bool any = m_editable;
     const auto help = [&](NumberEdit* field, const QString& text) { field->setHelp(any ? text : toolTip()); };
     m_diameter->setRange(core::thinnestDowelMm,
                          std::min(core::thickestDowelMm, dowel.depthMm / core::leastReachDiameters),

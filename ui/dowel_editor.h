@@ -28,7 +28,7 @@ class DowelEditor : public QWidget {
     Q_OBJECT
 public:
     explicit DowelEditor(QWidget* parent = nullptr);
-    /// @param whyNot  why there is nothing to edit, when there is no dowel
+    /// @param whyNot  why there is nothing to edit: its numbers are only shown
     void setDowel(const std::optional<core::FaceChoice::Dowel>& dowel, const DowelGround& ground,
                   const QString& whyNot = {});
 
@@ -45,6 +45,7 @@ private:
     std::optional<core::FaceChoice::Dowel> m_dowel;
     DowelGround m_ground;
     bool m_quiet = false;
+    bool m_editable = false;
     LengthEdit* m_diameter = nullptr;
     QComboBox* m_series = nullptr;
     LengthEdit* m_depth = nullptr;

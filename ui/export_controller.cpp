@@ -6,6 +6,8 @@
 
 #include <algorithm>
 
+#include <QFileInfo>
+
 namespace quoin::ui {
 
 ExportController::ExportController(Bench& bench, ExportPage& page, QObject* parent)
@@ -35,9 +37,10 @@ void ExportController::showReadiness()
         parts.push_back(std::move(ready));
     }
     m_page.form().setParts(parts);
-    const QString name = parts.empty()      ? tr("export")
-                         : parts.size() > 1 ? tr("sculpture")
-                                            : QString::fromStdString(parts.front().name);
+    const QString& file = m_bench.document().file();
+    const QString name = !file.isEmpty()     ? QFileInfo(file).fileName().remove(QStringLiteral(".quoin.json"))
+                         : parts.size() == 1 ? QString::fromStdString(parts.front().name)
+                                             : tr("sculpture");
     m_page.form().setUsualFolder(usualExportFolder(m_bench.document().file(), name));
 }
 
@@ -71,6 +74,7 @@ void ExportController::start(const ExportWish& wish)
         [this, folder = wish.folder](Outcome outcome) { done(std::move(outcome), folder); });
     connect(m_job, &Job::progressed, this,
             [this](double fraction, const QString& stage) { m_page.setProgress(fraction, stage); });
+    emit started();
 }
 
 void ExportController::done(Result<std::vector<core::ExportedPart>> outcome, const QString& folder)

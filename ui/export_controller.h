@@ -21,6 +21,7 @@ public:
     std::optional<bool> proved() const { return m_proved; }
 
 signals:
+    void started();
     void ended();
 
 private:

@@ -3,6 +3,7 @@
 #include "ui/export_page.h"
 
 #include "ui/theme.h"
+#include "ui/window_words.h"
 
 #include <QApplication>
 #include <QClipboard>
@@ -189,7 +190,7 @@ void ExportPage::showProblem(const Problem& problem)
     m_problem->setText(words);
     m_remedy->setText(failed ? tr("Move a cut or change the joints. To look at the pieces all the same, tick “Write it "
                                   "even if a claim of the proof fails”; the proof in the folder then says what failed.")
-                             : QString::fromStdString(problem.remedy));
+                             : windowWords(problem.remedy));
     m_stack->setCurrentWidget(m_refused);
 }
 

@@ -122,7 +122,7 @@ QWidget* ExportResult::makeClaims()
     m_view->setItemDelegateForColumn(ClaimModel::Verdict, new VerdictDelegate(ClaimModel::HoldsRole, true, m_view));
     m_view->setAccessibleName(tr("Claims of the proof"));
     m_view->header()->setStretchLastSection(false);
-    m_view->header()->setSectionResizeMode(ClaimModel::Checked, QHeaderView::Stretch);
+    m_view->header()->resizeSection(ClaimModel::Checked, 26 * fontMetrics().averageCharWidth());
     layout->addWidget(m_view, 1);
     connect(m_filter, &QLineEdit::textChanged, this, &ExportResult::applyFilter);
     connect(m_failedOnly, &QCheckBox::toggled, this, &ExportResult::applyFilter);

@@ -250,9 +250,13 @@ void FaceEditor::showDowel()
         m_dowelTitle->setText(QString("<b>Dowel %1</b>").arg(dowelName(m_joint)) + (hand ? "" : ", chosen for you"));
         if (hand)
             dowel = m_face->choice.dowels[at];
+        else if (at < m_face->joints.size()) {
+            const core::Joint& got = m_face->joints[at].joint;
+            dowel = core::FaceChoice::Dowel{got.at, got.diameterMm, got.depthMm, got.keyed, got.flatAngle};
+        }
     }
     m_dowel->setVisible(any);
-    m_dowel->setDowel(dowel, m_face ? groundOf(m_face->region) : DowelGround{}, why);
+    m_dowel->setDowel(dowel, m_face ? groundOf(m_face->region) : DowelGround{}, hand && any ? QString() : why);
     m_add->setEnabled(canAdd());
     m_add->setToolTip(canAdd() ? "One more dowel, where this face has most room for it." : "Select a face first.");
     m_remove->setEnabled(canRemove());

@@ -3,6 +3,7 @@
 #include "ui/file_controller.h"
 
 #include "sample_models/heron.h"
+#include "ui/window_words.h"
 
 #include <QEventLoop>
 #include <QFileDialog>
@@ -117,7 +118,7 @@ void FileController::askRepair(const QString& file, const Problem& problem)
     box->setInformativeText(
         tr("%1\n\nMending closes holes, parts what touches and unites what overlaps. What was done is listed; the file "
            "itself stays as it is.")
-            .arg(QString::fromStdString(problem.sentence())));
+            .arg(windowWords(problem.sentence())));
     QPushButton* mend = box->addButton(tr("&Mend it"), QMessageBox::AcceptRole);
     box->addButton(tr("&Leave it"), QMessageBox::RejectRole);
     box->setDefaultButton(mend);
@@ -232,9 +233,10 @@ bool FileController::saveAs()
 {
     QString start = m_bench.document().file();
     if (start.isEmpty())
-        start = usualFolder() +
-                QStringLiteral("/%1.quoin.json")
-                    .arg(m_bench.part() != nullptr ? QString::fromStdString(m_bench.part()->name) : tr("design"));
+        start = usualFolder() + QStringLiteral("/%1.quoin.json")
+                                    .arg(m_bench.design().parts.size() == 1
+                                             ? QString::fromStdString(m_bench.design().parts.front().name)
+                                             : tr("sculpture"));
     const QString file =
         QFileDialog::getSaveFileName(m_window, tr("Save the design"), start, tr("Designs (*.quoin.json)"));
     return !file.isEmpty() && saveTo(QString::fromStdString(core::withDesignSuffix(pathOf(file)).string()));

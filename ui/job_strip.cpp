@@ -18,6 +18,7 @@ namespace {
 
 constexpr int clockMs = 500;
 constexpr int barSteps = 1000;
+constexpr int fewRows = 2, mostRows = 12;
 
 } // namespace
 
@@ -37,6 +38,14 @@ JobStrip::JobStrip(QWidget* parent) : QWidget(parent)
     m_layout->setContentsMargins(6, 2, 6, 2);
     m_layout->setSpacing(2);
     setAccessibleName("Work going on");
+    m_more = new QToolButton(this);
+    m_more->setAutoRaise(true);
+    m_more->setFocusPolicy(Qt::StrongFocus);
+    connect(m_more, &QToolButton::clicked, this, [this] {
+        m_all = !m_all;
+        showRows();
+    });
+    m_layout->addWidget(m_more, 0, Qt::AlignLeft);
     m_clock.setInterval(clockMs);
     connect(&m_clock, &QTimer::timeout, this, &JobStrip::tick);
     hide();
@@ -85,11 +94,27 @@ void JobStrip::start(int job, const QString& title, bool cancellable)
 {
     finish(job);
     const Row row = makeRow(job, title, cancellable);
-    m_layout->addWidget(row.widget);
-    row.widget->show();
+    m_layout->insertWidget(m_layout->count() - 1, row.widget);
     m_rows.emplace(job, row);
+    showRows();
     m_clock.start();
     show();
+}
+
+void JobStrip::showRows()
+{
+    const int most = m_all ? mostRows : fewRows;
+    int i = 0;
+    for (auto& [job, row] : m_rows)
+        row.widget->setVisible(i++ < most);
+    if (count() <= fewRows)
+        m_all = false;
+    m_more->setVisible(count() > fewRows);
+    const int hidden = std::max(0, count() - most);
+    m_more->setText(m_all         ? hidden > 0 ? QString("Show fewer (%1 more are waiting)").arg(hidden) : "Show fewer"
+                    : hidden == 1 ? QString("and 1 more")
+                                  : QString("and %1 more").arg(hidden));
+    m_more->setToolTip(m_all ? "Show only the first two" : "Show all the work that is going on");
 }
 
 void JobStrip::report(int job, double fraction, const QString& stage)
@@ -117,6 +142,7 @@ void JobStrip::finish(int job)
     m_layout->removeWidget(at->second.widget);
     at->second.widget->deleteLater();
     m_rows.erase(at);
+    showRows();
     if (m_rows.empty()) {
         m_clock.stop();
         hide();

@@ -16,7 +16,7 @@ class QVBoxLayout;
 namespace quoin::ui {
 
 /// The work that is going on, a row for each: what, at which stage, how far, how long, and a button that cancels it.
-/// Takes no room when there is none.
+/// Only the two oldest show, with a count of the rest and a button for all of them. Takes no room when there is none.
 class JobStrip : public QWidget {
     Q_OBJECT
 public:
@@ -46,10 +46,13 @@ private:
     Row makeRow(int job, const QString& title, bool cancellable);
     void cancel(int job);
     void tick();
+    void showRows();
 
     std::map<int, Row> m_rows;
     QTimer m_clock;
     QVBoxLayout* m_layout = nullptr;
+    QToolButton* m_more = nullptr;
+    bool m_all = false; ///< more than the first rows are shown
 };
 
 /// "7 s", "3 min 07 s", "1 h 02 min"

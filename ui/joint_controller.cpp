@@ -8,7 +8,24 @@
 #include "ui/joints_panel.h"
 #include "ui/view_controller.h"
 
+#include <map>
+
 namespace quoin::ui {
+
+namespace {
+
+constexpr double openedShare = 0.3; ///< of the slider: how far the step opens the pieces by itself
+constexpr double rimShare = 0.15;   ///< of the face's size: what is seen round it
+constexpr double leastRimMm = 10;
+constexpr double leastLean = -0.2; ///< a face that looks down farther than this is shown on the other piece
+
+/// Whether the face is shown on the piece below its cut: from below nobody likes to look.
+bool facesUp(mesh::Vec3 normal)
+{
+    return normal.z >= leastLean;
+}
+
+} // namespace
 
 JointController::JointController(Bench& bench, JointsPanel& panel, ViewController& view, QObject* parent)
     : QObject(parent),
@@ -37,6 +54,8 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
     connect(&bench.document(), &Document::designChanged, this, &JointController::showList);
     connect(&bench.document(), &Document::workChanged, this, &JointController::showList);
     connect(&bench, &Bench::chosen, this, [this] {
+        if (m_bench.state().step != JobStep::Joint)
+            closeFace();
         showList();
         showHandles();
     });
@@ -67,8 +86,10 @@ void JointController::showList()
                                : tr("the joints are being laid out"));
         return;
     }
-    if (m_shown == realised)
+    if (m_shown == realised) {
+        openFace(false);
         return;
+    }
     const bool newCut = !m_shown || m_shown->cutStamp != realised->cutStamp;
     m_shown = realised;
     m_panel.setWhyNone(realised->project.seams.empty() ? tr("the part is in one piece: there are no faces to join")
@@ -80,7 +101,75 @@ void JointController::showList()
     }
     m_panel.select(m_seam, m_joint);
     m_probe = std::make_shared<core::JointProbe>(std::shared_ptr<const core::Project>(realised, &realised->project));
+    if (!newCut && m_opened)
+        showFacing();
+    openFace(newCut);
     showHandles();
+}
+
+void JointController::openFace(bool turn)
+{
+    if (!m_shown || m_bench.state().step != JobStep::Joint || m_bench.state().onBed)
+        return;
+    if (m_seam < 0) {
+        showFacing();
+        return;
+    }
+    if (!m_opened) {
+        m_opened = turn = true;
+        m_explodedBefore = m_bench.state().explode;
+        if (m_explodedBefore < openedShare)
+            m_bench.look([](ViewState& state) { state.explode = openedShare; });
+    }
+    showFacing();
+    if (!turn)
+        return;
+    const core::Seam& seam = m_shown->project.seams[static_cast<std::size_t>(m_seam)];
+    const mesh::PlaneFrame frame = shownFrame();
+    mesh::Box3 box;
+    for (const mesh::Loop& loop : seam.region)
+        for (const mesh::Vec2 p : loop)
+            box.add(frame.space(p));
+    const double rim = std::max(leastRimMm, rimShare * mesh::length(box.extents()));
+    box = {box.min - mesh::Vec3{rim, rim, rim}, box.max + mesh::Vec3{rim, rim, rim}};
+    m_view.lookAt(box, facesUp(frame.normal) ? frame.normal : -frame.normal);
+}
+
+void JointController::showFacing()
+{
+    std::optional<FacingFace> facing;
+    if (m_shown && m_seam >= 0) {
+        const core::Seam& seam = m_shown->project.seams[static_cast<std::size_t>(m_seam)];
+        const mesh::Plane plane = m_shown->project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane;
+        facing = facesUp(plane.normal) ? FacingFace{seam.pieceBelow, seam.pieceAbove, plane}
+                                       : FacingFace{seam.pieceAbove, seam.pieceBelow, {-plane.normal, -plane.offset}};
+    }
+    if (m_bench.state().facing != facing)
+        m_bench.look([&](ViewState& state) { state.facing = facing; });
+}
+
+void JointController::closeFace()
+{
+    if (m_opened) {
+        m_opened = false;
+        const double before = m_explodedBefore;
+        m_bench.look([before](ViewState& state) {
+            if (state.explode == openedShare)
+                state.explode = before;
+            state.facing.reset();
+        });
+        m_view.refit();
+    }
+}
+
+mesh::PlaneFrame JointController::shownFrame() const
+{
+    const core::Project& project = m_shown->project;
+    const core::Seam& seam = project.seams[static_cast<std::size_t>(m_seam)];
+    mesh::PlaneFrame frame = mesh::frameOf(project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane);
+    frame.origin =
+        frame.origin + m_view.shift() + m_view.pieceShift(facesUp(frame.normal) ? seam.pieceBelow : seam.pieceAbove);
+    return frame;
 }
 
 std::vector<std::size_t> JointController::jointsOf(std::size_t seam) const
@@ -93,14 +182,39 @@ std::vector<std::size_t> JointController::jointsOf(std::size_t seam) const
     return out;
 }
 
+JointController::Counting JointController::counting(std::size_t which) const
+{
+    Counting out;
+    const core::PartDesign* part = m_bench.part();
+    const core::Project& project = m_shown->project;
+    std::map<std::size_t, bool> byHand;
+    for (std::size_t j = 0; j < project.layout.joints.size(); ++j) {
+        const std::size_t seam = project.layout.joints[j].seam;
+        auto known = byHand.find(seam);
+        if (known == byHand.end()) {
+            const bool hand = static_cast<int>(seam) == m_seam ||
+                              (part != nullptr && core::choiceFor(project, m_shown->cutOfNode, *part, seam).how ==
+                                                      core::FaceChoice::How::ByHand);
+            known = byHand.emplace(seam, hand).first;
+        }
+        if (j == which)
+            out.which = out.joints.size();
+        if (known->second || j == which)
+            out.joints.push_back(project.layout.joints[j]);
+    }
+    return out;
+}
+
 void JointController::select(int seam, int joint)
 {
+    const bool other = seam != m_seam;
     m_seam = seam;
     m_joint = joint;
     m_panel.select(seam, joint);
     if (m_shown && seam >= 0 && seam < static_cast<int>(m_shown->project.seams.size())) {
         const core::Seam& s = m_shown->project.seams[static_cast<std::size_t>(seam)];
         m_bench.look([&](ViewState& state) { state.pieces = {s.pieceBelow, s.pieceAbove}; });
+        openFace(other);
     }
     showHandles();
 }
@@ -115,9 +229,7 @@ void JointController::showHandles()
         return;
     }
     const core::Project& project = m_shown->project;
-    const core::Seam& seam = project.seams[static_cast<std::size_t>(m_seam)];
-    mesh::PlaneFrame frame = mesh::frameOf(project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane);
-    frame.origin = frame.origin + m_view.shift() + m_view.pieceShift(seam.pieceBelow);
+    const mesh::PlaneFrame frame = shownFrame();
     std::vector<JointHandle> handles;
     const std::vector<std::size_t> joints = jointsOf(static_cast<std::size_t>(m_seam));
     for (std::size_t i = 0; i < joints.size(); ++i) {
@@ -148,23 +260,25 @@ void JointController::askAllowed()
     }
     const std::size_t which = joints[std::min(joints.size() - 1, static_cast<std::size_t>(std::max(0, m_joint)))];
     const std::pair<int, int> wanted{m_seam, static_cast<int>(which)};
-    if (m_allowedFor == wanted && m_allowedOf == m_shown)
+    if (m_allowedFor == wanted && m_allowedOf == m_shown) {
+        if (!m_region.empty())
+            m_tool->setAllowed(m_region, shownFrame()); // the pieces may have been moved apart
         return;
+    }
     m_allowedFor = wanted;
     m_allowedOf = m_shown;
+    m_region.clear();
     m_tool->clearAllowed();
     m_allowed.ask<Result<mesh::Region>>(
         tr("Room for joints"),
-        [probe = m_probe, which](const Context& context) {
-            return core::allowedRegion(*probe, probe->project().layout.joints, which, context);
+        [probe = m_probe, counted = counting(which)](const Context& context) {
+            return core::allowedRegion(*probe, counted.joints, counted.which, context);
         },
         [this, shown = m_shown, seam = m_seam](Result<mesh::Region> region) {
             if (!region || m_shown != shown || m_seam != seam)
                 return;
-            const core::Seam& s = shown->project.seams[static_cast<std::size_t>(seam)];
-            mesh::PlaneFrame frame = mesh::frameOf(shown->project.plan.nodes[static_cast<std::size_t>(s.cut)].plane);
-            frame.origin = frame.origin + m_view.shift() + m_view.pieceShift(s.pieceBelow);
-            m_tool->setAllowed(*region, frame);
+            m_region = std::move(*region);
+            m_tool->setAllowed(m_region, shownFrame());
         },
         true);
 }
@@ -176,12 +290,11 @@ QString JointController::verdict(int joint, mesh::Vec2 at) const
     const std::vector<std::size_t> joints = jointsOf(static_cast<std::size_t>(m_seam));
     if (joint < 0 || static_cast<std::size_t>(joint) >= joints.size())
         return {};
-    std::vector<core::Joint> moved = m_shown->project.layout.joints;
-    const std::size_t which = joints[static_cast<std::size_t>(joint)];
-    moved[which].at = at;
-    if (!m_probe->ready(moved[which]))
+    Counting moved = counting(joints[static_cast<std::size_t>(joint)]);
+    moved.joints[moved.which].at = at;
+    if (!m_probe->ready(moved.joints[moved.which]))
         return {}; // the room is being looked at; the rules are asked again when it is let go
-    const auto fault = m_probe->fault(moved, which);
+    const auto fault = m_probe->fault(moved.joints, moved.which);
     return fault ? QString::fromStdString(fault->text) : QString();
 }
 

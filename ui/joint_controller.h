@@ -32,6 +32,19 @@ private:
     core::RealisedPtr laidOut() const;
     /// Joints of a seam, as indices into the layout's joints.
     std::vector<std::size_t> jointsOf(std::size_t seam) const;
+    /// Those that count while one of the selected face is moved: all of this face, which will be by hand, and those of
+    /// other faces by hand; chosen ones give way.
+    struct Counting {
+        std::vector<core::Joint> joints;
+        std::size_t which = 0; ///< the one that is moved
+    };
+    Counting counting(std::size_t which) const;
+    /// The selected face opened for the eye: its pieces apart, the camera before it.
+    void openFace(bool turn);
+    void closeFace();
+    void showFacing();
+    /// Where the frame of the selected face is seen, on the piece that shows it.
+    mesh::PlaneFrame shownFrame() const;
 
     Bench& m_bench;
     JointsPanel& m_panel;
@@ -41,8 +54,11 @@ private:
     std::shared_ptr<core::JointProbe> m_probe;
     Latest m_warming, m_allowed;
     int m_seam = -1, m_joint = -1;
+    bool m_opened = false;                    ///< the step has opened the pieces by itself
+    double m_explodedBefore = 0;              ///< where the slider stood then
     std::pair<int, int> m_allowedFor{-1, -1}; ///< seam and joint
     core::RealisedPtr m_allowedOf;
+    mesh::Region m_region; ///< the answer
 };
 
 } // namespace quoin::ui

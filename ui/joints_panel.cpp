@@ -29,6 +29,7 @@ namespace {
 
 enum Column { FaceColumn, SizeColumn, FitColumn, StateColumn, columnCount };
 
+constexpr int leastRows = 9;
 constexpr int seamRole = Qt::UserRole;
 constexpr int jointRole = Qt::UserRole + 1;
 
@@ -75,6 +76,8 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     scroll->setWidgetResizable(true);
     scroll->setFrameShape(QFrame::NoFrame);
     scroll->setWidget(below);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setMinimumWidth(below->minimumSizeHint().width() + 16);
     auto* above = new QWidget(this);
     auto* list = new QVBoxLayout(above);
     list->setContentsMargins(0, 0, 0, 0);
@@ -124,6 +127,7 @@ void JointsPanel::buildTree()
     m_tree->header()->setSectionResizeMode(StateColumn, QHeaderView::Stretch);
     m_tree->header()->setStretchLastSection(false);
     m_tree->setUniformRowHeights(true);
+    m_tree->setMinimumHeight(leastRows * fontMetrics().height() * 3 / 2);
     m_tree->setIndentation(fontMetrics().height());
     m_tree->setAllColumnsShowFocus(true);
     m_tree->setContextMenuPolicy(Qt::ActionsContextMenu);

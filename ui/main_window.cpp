@@ -48,6 +48,8 @@ namespace {
 
 constexpr int leftWidthPx = 330;
 constexpr int rightWidthPx = 400;
+constexpr int leastRightPx = 330;
+constexpr int leastViewPx = 340;
 
 /// A panel that can be scrolled when the window is low.
 QScrollArea* scrolled(QWidget* panel, QWidget* parent)
@@ -55,9 +57,9 @@ QScrollArea* scrolled(QWidget* panel, QWidget* parent)
     auto* area = new QScrollArea(parent);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     area->setWidget(panel);
-    area->setMinimumWidth(panel->minimumSizeHint().width() + 16);
+    // In a narrow window the view keeps its room, and a wide panel is scrolled sideways.
+    area->setMinimumWidth(std::min(panel->minimumSizeHint().width() + 16, leastRightPx));
     return area;
 }
 
@@ -117,6 +119,7 @@ void MainWindow::makePanels()
     m_start = new StartPage(this);
     m_stepBar = new StepBar(this);
     m_view = new ModelView(this);
+    m_view->setMinimumWidth(leastViewPx);
     m_render = std::make_unique<RenderThread>();
     m_view->drawWith(m_render.get());
     m_modelPage = new ModelPage(this);
@@ -189,7 +192,7 @@ QWidget* MainWindow::makeSteps()
     m_steps->addWidget(scrolled(m_scale, m_steps));
     m_steps->addWidget(m_cutTabs);
     m_steps->addWidget(scrolled(m_joints, m_steps));
-    m_steps->addWidget(m_export);
+    m_steps->addWidget(scrolled(m_export, m_steps));
 
     auto* right = new QWidget(this);
     auto* column = new QVBoxLayout(right);
@@ -279,10 +282,13 @@ void MainWindow::connectAll()
     connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(0); });
     connect(m_nextButton, &QPushButton::clicked, this, &MainWindow::doNext);
     connect(m_view, &ModelView::hintChanged, m_hint, &QLabel::setText);
+    connect(m_view, &ModelView::escaped, this, &MainWindow::leaveTool);
     connect(&m_bench->document(), &Document::designChanged, this, &MainWindow::showStanding);
     connect(&m_bench->document(), &Document::workChanged, this, &MainWindow::showStanding);
     connect(&m_bench->document(), &Document::fileChanged, this, &MainWindow::showTitle);
+    connect(m_exportController, &ExportController::started, this, &MainWindow::showStanding);
     connect(m_exportController, &ExportController::ended, this, &MainWindow::showStanding);
+    connect(m_suggestController, &SuggestController::busyChanged, this, &MainWindow::showStanding);
     connect(m_bench, &Bench::chosen, this, [this] {
         showStanding();
         showTool();

@@ -89,6 +89,7 @@ private:
     void showRecent();
     void showRecovery();
     void showTool();
+    void leaveTool(); ///< measuring and marking end
     void showTheme();
     void showNote(Note::Severity severity, const QString& text);
     void doNext();

@@ -151,8 +151,13 @@ void MainWindow::makeJobActions()
           });
     a.addSwitch("paint", tr("&Mark places that stay whole"), QKeySequence(Qt::CTRL | Qt::Key_M),
                 tr("Paint on the model where no cut may pass; Shift unmarks"), false, [this](bool on) {
-                    if (on)
+                    if (on) {
+                        if (m_measuring)
+                            leaveTool();
                         goTo(JobStep::Cut);
+                        m_cutTabs->setCurrentIndex(1); // what the marks are for
+                        m_view->setFocus();
+                    }
                     m_bench->look([on](ViewState& state) {
                         state.painting = on;
                         if (on)
@@ -178,8 +183,11 @@ void MainWindow::makeJobActions()
                                 if (id != QLatin1String(other))
                                     (*m_actions)[other]->setChecked(false);
                         m_measuring = on;
-                        if (on)
+                        if (on) {
                             m_measure->setKind(kind);
+                            m_bench->look([](ViewState& state) { state.painting = false; });
+                            m_view->setFocus();
+                        }
                         showTool();
                     });
     a.add("copyMeasures", tr("&Copy the measures"), {}, tr("All measures as text"),

@@ -91,6 +91,8 @@ void MainWindow::showStanding()
             return work != nullptr && work->problem().has_value();
         });
     standing.proved = m_exportController->proved();
+    standing.suggesting = m_suggestController->busy();
+    standing.exporting = m_exportController->running();
     const auto states = stepStates(standing);
     for (int i = 0; i < StepBar::stepCount; ++i)
         m_stepBar->setState(i + 1, states[static_cast<std::size_t>(i)]);
@@ -171,6 +173,15 @@ void MainWindow::showTool()
         m_viewController->useSelection();
 }
 
+void MainWindow::leaveTool()
+{
+    if (m_measuring)
+        for (const char* id : {"measureDistance", "measureAngle", "measureFaces", "measureCircle", "measureRound"})
+            (*m_actions)[id]->setChecked(false);
+    else if (m_bench->state().painting)
+        m_bench->look([](ViewState& state) { state.painting = false; });
+}
+
 void MainWindow::showTheme()
 {
     const bool dark = isDark(palette());
@@ -222,6 +233,7 @@ void MainWindow::setUnit(mesh::Unit unit)
     m_scale->setUnit(unit);
     m_cuts->setUnit(unit);
     setLengthUnit(*m_joints, unit);
+    m_cutController->tool().setUnit(unit);
 }
 
 void MainWindow::setTheme(Theme theme)

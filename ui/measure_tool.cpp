@@ -112,7 +112,8 @@ QString MeasureTool::hint() const
     if (!m_trouble.isEmpty())
         return m_trouble;
     const auto done = m_picks.size();
-    const QString rest = tr(" Enter: take the middle of the view. Delete: take back. Escape: clear. Ctrl+C: copy.");
+    const QString rest =
+        tr(" Enter: take the middle of the view. Delete: take back. Escape: clear, again: done. Ctrl+C: copy.");
     switch (m_kind) {
     case Kind::Distance:
         return (done ? tr("Click the second point.") : tr("Click the first of two points.")) + rest;

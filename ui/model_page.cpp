@@ -38,20 +38,18 @@ QString facts(const core::PartDesign& part)
 
 QString healthWords(const mesh::Health& health)
 {
-    QString text =
-        QObject::tr("Volume %1 cm³, surface %2 cm²; %n body/bodies.", nullptr, static_cast<int>(health.bodies.size()))
-            .arg(health.volumeMm3 / 1e3, 0, 'g', 4)
-            .arg(health.areaMm2 / 1e2, 0, 'g', 4);
-    text.replace(QStringLiteral("body/bodies"),
-                 health.bodies.size() == 1 ? QObject::tr("body") : QObject::tr("bodies"));
-    double thinnest = 1e300;
-    for (const mesh::BodyHealth& body : health.bodies)
-        if (body.thinnestWallMm)
-            thinnest = std::min(thinnest, *body.thinnestWallMm);
-    if (thinnest < 1e300)
-        text += QObject::tr("\nThinnest wall found (sampled): %1 mm.").arg(thinnest, 0, 'g', 3);
-    for (const Note& note : health.notes)
-        text += QStringLiteral("\n") + QString::fromStdString(note.text);
+    const auto bodies = static_cast<qulonglong>(health.bodies.size());
+    QString text = QObject::tr("Volume %1 cm³, surface %2 cm²; %3.")
+                       .arg(health.volumeMm3 / 1e3, 0, 'g', 4)
+                       .arg(health.areaMm2 / 1e2, 0, 'g', 4)
+                       .arg(bodies == 1 ? QObject::tr("1 body") : QObject::tr("%1 bodies").arg(bodies));
+    for (const Note& note : health.notes) {
+        QString line = QString::fromStdString(note.text);
+        if (!line.isEmpty())
+            line[0] = line[0].toUpper();
+        text += QStringLiteral("\n%1%2.").arg(
+            line, note.place.empty() ? QString() : QObject::tr(" at %1").arg(QString::fromStdString(note.place)));
+    }
     return text;
 }
 

@@ -142,7 +142,10 @@ void ModelView::setCamera(const OrbitCamera& camera, bool glide)
 void ModelView::fitTo(const mesh::Box3& box, bool glide)
 {
     m_fitted = box;
-    setCamera(m_goal.fittedTo(box), glide);
+    OrbitCamera sized = m_goal;
+    sized.widthPx = std::max(1, width());
+    sized.heightPx = std::max(1, height());
+    setCamera(sized.fittedTo(box), glide);
     m_fitGoal = m_goal;
 }
 

@@ -79,6 +79,8 @@ signals:
     void parallelChanged(bool parallel);
     /// A click that moved nothing, tool or no tool.
     void clicked(const std::optional<quoin::ui::ViewHit>& hit, Qt::KeyboardModifiers modifiers);
+    /// Escape, when the tool has nothing to take back.
+    void escaped();
     /// A right click that moved nothing: a menu would be welcome.
     void menuWanted(const QPoint& at, const std::optional<quoin::ui::ViewHit>& hit);
     /// What the pointer and keys do now, for a status bar.

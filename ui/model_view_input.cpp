@@ -196,7 +196,9 @@ void ModelView::keyPressEvent(QKeyEvent* event)
 {
     if (m_tool && m_tool->keyPressed(*event))
         return;
-    if (!movingKey(*event) && !cameraKey(*event))
+    if (event->key() == Qt::Key_Escape && event->modifiers() == Qt::NoModifier)
+        emit escaped();
+    else if (!movingKey(*event) && !cameraKey(*event))
         QWidget::keyPressEvent(event);
 }
 

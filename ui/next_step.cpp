@@ -66,6 +66,13 @@ NextStep nextStep(const JobStanding& s, JobStep step)
     case JobStep::Cut:
         if (!s.beds)
             return {tr("Without a bed there is nothing to fit the pieces to."), tr("Choose beds"), Do::ChooseBeds};
+        if (s.suggesting)
+            return {tr("Cuts are being looked for. The line below shows how far it is."), {}, Do::Nothing};
+        if (s.failed > 0)
+            return {tr("%1 can't be cut as it stands: the list of parts says why. Undo, or change its cuts.")
+                        .arg(counted(s.failed, "part", "parts")),
+                    {},
+                    Do::Nothing};
         if (s.tooLarge > 0)
             return {tr("%1 with pieces too large for the beds. Add cuts yourself, or let them be suggested.")
                         .arg(counted(s.tooLarge, "part", "parts")),
@@ -88,6 +95,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
                     tr("Go on to the proof"), Do::GoOn};
         return {tr("Every face has its joints. Next: export and prove."), tr("Go on to the proof"), Do::GoOn};
     case JobStep::Prove:
+        if (s.exporting)
+            return {tr("The files are being written, read back and proved."), {}, Do::Nothing};
         if (s.proved && *s.proved)
             return {tr("Proved: what was written goes back together."), {}, Do::Nothing};
         if (s.proved)

@@ -25,6 +25,8 @@ struct JobStanding {
     int plainSeams = 0; ///< faces without a joint
     int faults = 0;     ///< joints that break a rule
     bool beds = false;
+    bool suggesting = false; ///< cuts are being looked for
+    bool exporting = false;
     bool atOwnSize = true;      ///< nothing has been scaled
     std::optional<bool> proved; ///< of the last export; none: not exported
 };

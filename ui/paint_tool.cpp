@@ -69,7 +69,7 @@ QString PaintTool::hint() const
                                              : tr("Drag: %1, radius %2 ([ and ], or Ctrl and wheel).")
                                                    .arg(what, QString::fromStdString(lengthText(m_radiusMm)));
     return how + tr(" Shift or Alt: the opposite. U: change between the two. L: brush or whole face. Enter: at the "
-                    "middle of the view. Drag beside the model: turn.");
+                    "middle of the view. Drag beside the model: turn. Escape: done.");
 }
 
 bool PaintTool::begin(ScreenPoint at, Qt::KeyboardModifiers modifiers)

@@ -7,6 +7,7 @@
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
 #include "ui/scale_panel.h"
+#include "ui/window_words.h"
 
 #include <algorithm>
 #include <set>
@@ -20,7 +21,7 @@ QString stateWords(const PartWork* work)
     if (work == nullptr)
         return {};
     if (work->problem())
-        return QString::fromStdString(work->problem()->sentence());
+        return windowWords(work->problem()->sentence());
     const PartViewPtr& view = work->view();
     if (work->busy() || !view)
         return QObject::tr("working");
@@ -272,12 +273,37 @@ void PartController::showScale()
                       static_cast<int>(std::count_if(parts.begin(), parts.end(), [&](const core::PartDesign& p) {
                           return p.scale == part->scale;
                       })));
+    m_scale.setWhole(wholeExtents(*part));
     const mesh::Health* health = m_bench.healthOf(*part);
     mesh::Health known = health != nullptr ? *health : mesh::Health{};
     if (health == nullptr)
         known.extentsMm = core::scaledBounds(*part).extents() / part->scale;
     m_scale.setSubject(ScaleSubject{part->id, QString::fromStdString(part->name), part->scale,
                                     QString::fromStdString(part->material), std::move(known)});
+}
+
+std::optional<mesh::Vec3> PartController::wholeExtents(const core::PartDesign& current)
+{
+    // Only of parts that stand in the sculpture and are all of one scale: else they don't fit each other.
+    std::vector<Body> bodies;
+    for (const core::PartDesign& part : m_bench.design().parts) {
+        if (part.places.empty() || part.scale != current.scale)
+            return std::nullopt;
+        for (const mesh::Transform& place : part.places)
+            bodies.emplace_back(part.source, place.m);
+    }
+    if (bodies.size() < 2)
+        return std::nullopt;
+    if (bodies == m_bodies)
+        return m_wholeExtents;
+    mesh::Box3 box;
+    for (const core::PartDesign& part : m_bench.design().parts)
+        for (const mesh::Transform& place : part.places)
+            for (const mesh::Vec3& p : part.source->points)
+                box.add(place.point(p));
+    m_bodies = std::move(bodies);
+    m_wholeExtents = box.extents();
+    return m_wholeExtents;
 }
 
 void PartController::showPieces()

@@ -32,6 +32,8 @@ private:
     void showScale();
     void showPieces();
     void setScale(double factor);
+    /// Of the sculpture that all parts make in their places, mm, at a scale of 1; none when they don't make one.
+    std::optional<mesh::Vec3> wholeExtents(const core::PartDesign& current);
     void findLargest(int bed);
     /// An edit of one part by its id.
     void change(int part, const QString& name, const std::function<void(core::PartDesign&)>& edit,
@@ -43,6 +45,9 @@ private:
     PiecesPanel& m_pieces;
     Latest m_largest, m_unit;
     int m_scaleSubject = 0;
+    using Body = std::pair<mesh::MeshPtr, std::array<double, 16>>;
+    std::vector<Body> m_bodies; ///< that the extents were taken of
+    mesh::Vec3 m_wholeExtents{0, 0, 0};
 };
 
 } // namespace quoin::ui

@@ -164,7 +164,7 @@ void PlaneEditor::connectFields()
     });
     connect(m_position, &NumberEdit::edited, this, [this](double at) { adopt({m_plane.normal, sign() * at}, true); });
     connect(m_slider, &QSlider::valueChanged, this, &PlaneEditor::slide);
-    connect(m_slider, &QSlider::sliderReleased, this, [this] { emit wanted(m_plane); });
+    connect(m_slider, &QSlider::sliderReleased, this, [this] { adopt(mesh::Plane(m_plane), true); });
     connect(m_flip, &QToolButton::clicked, this, [this] { adopt({-m_plane.normal, -m_plane.offset}, true); });
     connect(m_snap, &QComboBox::currentIndexChanged, this, [this] {
         m_position->setSnap(snapMm());
@@ -214,12 +214,14 @@ mesh::Plane PlaneEditor::turned(mesh::Vec3 normal) const
 
 void PlaneEditor::adopt(const mesh::Plane& plane, bool forGood)
 {
-    m_plane = plane;
+    // A copy goes out: whoever hears it may show another plane here before reading on.
+    const mesh::Plane adopted = plane;
+    m_plane = adopted;
     showAll();
     if (forGood)
-        emit wanted(m_plane);
+        emit wanted(adopted);
     else
-        emit live(m_plane);
+        emit live(adopted);
 }
 
 void PlaneEditor::takeNormal()

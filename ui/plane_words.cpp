@@ -14,11 +14,18 @@ namespace {
 
 constexpr double axisSlack = 1e-9;       ///< radians
 constexpr double componentSlack = 1e-15; ///< what the sine of a whole turn is off by
+constexpr double leastShownMm = 0.005;
 constexpr double degree = std::numbers::pi / 180;
 
 double clean(double component)
 {
     return std::abs(component) < componentSlack ? 0 : component;
+}
+
+/// What is nothing to a maker is written as nothing.
+double plain(double offsetMm)
+{
+    return std::abs(offsetMm) < leastShownMm ? 0 : offsetMm;
 }
 
 } // namespace
@@ -55,10 +62,11 @@ QString planeWords(const mesh::Plane& plane, mesh::Unit unit)
     if (const auto across = axisPlaneOf(plane))
         return QString("across %1 at %2%3")
             .arg(QChar("xyz"[across->axis]))
-            .arg(lengthText(across->atMm, unit), across->flipped ? ", flipped" : "");
+            .arg(lengthText(plain(across->atMm), unit), across->flipped ? ", flipped" : "");
     const Aim aim = aimOf(plane.normal);
     return QString("turned %1°, tilted %2°, at %3")
-        .arg(numberText(aim.turnDegrees, 1, 1), numberText(aim.tiltDegrees, 1, 1), lengthText(plane.offset, unit));
+        .arg(numberText(aim.turnDegrees, 1, 1), numberText(aim.tiltDegrees, 1, 1),
+             lengthText(plain(plane.offset), unit));
 }
 
 Reach reachOf(const mesh::Box3& box, mesh::Vec3 direction)

@@ -59,6 +59,7 @@ ScalePanel::ScalePanel(QWidget* parent) : QWidget(parent)
     m_together = new QCheckBox(this);
     m_together->setChecked(true);
     m_together->hide();
+    connect(m_together, &QCheckBox::toggled, this, &ScalePanel::showAll);
     layout->addWidget(m_together);
     layout->addWidget(buildSizes());
     layout->addWidget(buildHandy());
@@ -90,7 +91,8 @@ QWidget* ScalePanel::buildSizes()
 
 QWidget* ScalePanel::buildHandy()
 {
-    auto* box = new QGroupBox("As tall as", this);
+    m_handyBox = new QGroupBox("As tall as", this);
+    QGroupBox* box = m_handyBox;
     auto* grid = new QGridLayout(box);
     for (const HandyHeight& handy : handyHeights) {
         auto* button = new QToolButton(box);
@@ -99,7 +101,7 @@ QWidget* ScalePanel::buildHandy()
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
         connect(button, &QToolButton::clicked, this, [this, &handy] {
-            const double factor = handy.heightMm / m_subject->health.extentsMm.z;
+            const double factor = handy.heightMm / tallAsReadMm();
             adopt(factor);
             emit scaleWanted(factor);
         });
@@ -138,6 +140,9 @@ void ScalePanel::buildEffects(QVBoxLayout& layout)
     sizes->addRow("As read", m_before);
     sizes->addRow("Then", m_after);
     layout.addLayout(sizes);
+    m_wholeWords = wrapped(this);
+    m_wholeWords->hide();
+    layout.addWidget(m_wholeWords);
     m_effects = wrapped(this);
     m_effects->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     m_effects->setAccessibleName("What scaling does");
@@ -245,10 +250,35 @@ void ScalePanel::showFields()
             side.setValue(m_subject->factor * asRead);
         }
     }
+    showHandy();
+}
+
+double ScalePanel::tallAsReadMm() const
+{
+    return !m_subject ? 0 : m_whole && together() ? m_whole->z : m_subject->health.extentsMm.z;
+}
+
+void ScalePanel::showHandy()
+{
+    const bool whole = m_whole && together(), tall = tallAsReadMm() > 0;
+    m_handyBox->setTitle(whole ? "The whole sculpture as tall as" : "As tall as");
     for (QToolButton* button : m_handy) {
-        button->setEnabled(m_sides[2]->isEnabled());
-        button->setToolTip(m_sides[2]->isEnabled() ? "Scale the part so that it becomes this tall." : why);
+        button->setEnabled(tall);
+        button->setToolTip(!m_subject ? "Select a part first."
+                           : !tall    ? "The model has no height."
+                           : whole    ? "Scale all parts so that together they stand this tall."
+                                      : "Scale the part so that it becomes this tall.");
     }
+    m_wholeWords->setVisible(whole);
+    if (whole)
+        m_wholeWords->setText(
+            QString("Together the parts make %1.").arg(extentsText(m_subject->factor * *m_whole, m_unit)));
+}
+
+void ScalePanel::setWhole(std::optional<mesh::Vec3> extentsMm)
+{
+    m_whole = extentsMm;
+    showHandy();
 }
 
 void ScalePanel::showEffects()

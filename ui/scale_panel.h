@@ -14,6 +14,7 @@
 
 class QCheckBox;
 class QComboBox;
+class QGroupBox;
 class QLabel;
 class QPushButton;
 class QToolButton;
@@ -46,6 +47,9 @@ public:
     void setOthers(int parts, int alike);
     /// Whether the parts that are alike shall stay so.
     bool together() const;
+    /// Extents of the sculpture that the parts make when they stand where they belong, mm, at the selected part's scale
+    /// of 1; none: not known. Handy heights mean it while the parts are scaled together.
+    void setWhole(std::optional<mesh::Vec3> extentsMm);
     void setUnit(mesh::Unit unit);
     /// While the largest scale for a bed is being worked out.
     void setSearching(bool searching);
@@ -68,8 +72,12 @@ private:
     void showFields();
     void showEffects();
     void showLargest();
+    void showHandy();
+    /// Of what the handy heights mean, as read; 0: it has none.
+    double tallAsReadMm() const;
 
     std::optional<ScaleSubject> m_subject;
+    std::optional<mesh::Vec3> m_whole;
     mesh::Unit m_unit = mesh::Unit::Millimetre;
     bool m_searching = false;
     QStringList m_lines;
@@ -77,11 +85,13 @@ private:
     QCheckBox* m_together = nullptr;
     FactorEdit* m_factor = nullptr;
     std::array<LengthEdit*, 3> m_sides{};
+    QGroupBox* m_handyBox = nullptr;
     std::vector<QToolButton*> m_handy;
     QComboBox* m_bed = nullptr;
     QPushButton* m_largest = nullptr;
     QLabel* m_before = nullptr;
     QLabel* m_after = nullptr;
+    QLabel* m_wholeWords = nullptr;
     QLabel* m_effects = nullptr;
 };
 

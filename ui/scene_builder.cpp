@@ -23,8 +23,10 @@ namespace {
 constexpr double leastGapMm = 60;
 constexpr double gapShare = 0.18;     ///< of the largest extent: between things in the row
 constexpr double explodeShare = 0.28; ///< of the part's size: how far the farthest slider opens the cuts
+constexpr double dwarfedShare = 0.3;  ///< of the person's height
 constexpr double planeRimShare = 0.06;
 constexpr double glassOpacity = 0.32;
+constexpr double faintOpacity = 0.10;
 
 constexpr Colour wholeColour{0.80, 0.79, 0.76};
 constexpr Colour figureColour{0.66, 0.68, 0.71};
@@ -90,7 +92,7 @@ public:
         const bool assembled = isAssembled(m_design, m_state);
         for (const core::PartDesign& part : m_design.parts) {
             const Vec3 shift = m_row[i++];
-            if (!isShown(part, m_state))
+            if (!isShown(part, m_state) || (isIsolated(m_state) && part.id != m_state.part))
                 continue;
             if (!assembled) {
                 addPart(part, Transform::translation(shift), true);
@@ -104,10 +106,16 @@ public:
             }
         }
         m_out.all = m_out.model;
-        if (m_state.person)
+        // A joint is looked at from near: there they would only stand in the way.
+        const bool scale = m_state.step != JobStep::Joint;
+        if (m_state.person && scale)
             addFigure();
-        if (m_state.bed && !m_design.beds.empty())
+        m_out.first = m_out.model;
+        if (m_state.bed && scale && !m_design.beds.empty())
             addBedBeside();
+        const Vec3 size = m_out.model.extents();
+        if (m_out.model.empty() || std::max({size.x, size.y, size.z}) > dwarfedShare * personHeightMm)
+            m_out.first = m_out.all;
         return finished();
     }
 
@@ -166,16 +174,30 @@ private:
         const core::Project& project = view.realised->project;
         const bool current = part.id == m_state.part;
         const double gap = current ? explodedGapMm(view, m_state) : 0;
-        const bool isolate = current && m_state.isolate && !m_state.pieces.empty();
+        const bool isolate = current && isIsolated(m_state);
         for (std::size_t i = 0; i < view.pieces.size(); ++i) {
             const int number = project.pieces[i].number;
             const bool selected = current && m_state.pieces.contains(number);
             if (isolate && !selected)
                 continue;
-            addPiece(part, view, i, place * Transform::translation(gap * view.apart[i]), selected, first);
+            const bool before = current && standsBefore(view, i);
+            addPiece(part, view, i, place * Transform::translation(gap * view.apart[i]), selected && !m_state.facing,
+                     first && !before);
+            if (before)
+                m_scene.items.back().opacity = number == m_state.facing->before ? glassOpacity : faintOpacity;
         }
         if (!isolate && (gap > 0 || m_state.seeThrough))
             addDowels(view, place, gap);
+    }
+
+    /// Whether a piece stands between the eye and the joint's face that is looked at.
+    bool standsBefore(const PartView& view, std::size_t i) const
+    {
+        if (!m_state.facing || m_state.step != JobStep::Joint)
+            return false;
+        const int number = view.realised->project.pieces[i].number;
+        return number == m_state.facing->before ||
+               (number != m_state.facing->piece && m_state.facing->plane.distance(view.middles[i]) > 0);
     }
 
     void addPiece(const core::PartDesign& part, const PartView& view, std::size_t i, const Transform& place,
@@ -249,26 +271,22 @@ private:
                     sides.emplace_back(other->plane, side.above);
             addPlane(planeThroughBox(plane, box, sides), shift, chosen ? chosenPlaneColour : planeColour,
                      chosen ? 0.34 : 0.10);
+            if (!m_scene.patches.empty())
+                m_out.planes.push_back({cut.id, m_scene.patches.back().corners});
         }
     }
 
-    /// Outline and area of the face that the selected cut makes.
+    /// Outline of the face that the selected cut makes.
     void addSection(Vec3 shift)
     {
         const core::CutSection& section = *m_state.liveSection;
         const mesh::PlaneFrame frame = mesh::frameOf(section.plane);
-        Vec3 top{0, 0, -1e300};
         for (const mesh::Loop& loop : section.outline) {
             ViewPolyline line{{}, sectionColour, 3, true};
-            for (const mesh::Vec2 q : loop) {
+            for (const mesh::Vec2 q : loop)
                 line.points.push_back(frame.space(q) + shift);
-                if (line.points.back().z > top.z)
-                    top = line.points.back();
-            }
             m_scene.lines.push_back(std::move(line));
         }
-        if (!section.outline.empty())
-            m_out.notes.push_back({top, fmt::format("{:.4g} cm\u00B2", section.areaMm2 / 100)});
     }
 
     void addPlane(std::vector<Vec3> corners, Vec3 shift, const Colour& colour, double opacity)
@@ -327,7 +345,9 @@ private:
         const core::Bed& bed = m_design.beds.front();
         const double x = (m_out.model.empty() ? 0 : m_out.model.max.x) + gapOf(m_out.model) + 0.5 * bed.widthMm;
         const Vec3 floor = floorOf(m_out.model);
-        grow(m_out.all, addBed(bed, {x, floor.y, floor.z}));
+        const Box3 box = addBed(bed, {x, floor.y, floor.z});
+        grow(m_out.all, box);
+        grow(m_out.first, box);
     }
 
     /// The plate and the edges of the room above it. Returns its bounds.
@@ -352,10 +372,10 @@ private:
         m_scene.lines.push_back({plate, bedColour, 1.8, true});
         m_scene.lines.push_back({roof, bedColour, 1.2, true});
         m_scene.patches.push_back({plate, bedColour, 0.25});
-        m_out.notes.push_back({middle + up + Vec3{0, 0, 0.03 * bed.heightMm},
-                               round
-                                   ? fmt::format("bed \xE2\x8C\x80{:g} x {:g} mm", bed.widthMm, bed.heightMm)
-                                   : fmt::format("bed {:g} x {:g} x {:g} mm", bed.widthMm, bed.depthMm, bed.heightMm)});
+        m_out.notes.push_back(
+            {middle,
+             round ? fmt::format("bed \xE2\x8C\x80{:g} \xC3\x97 {:g} mm", bed.widthMm, bed.heightMm)
+                   : fmt::format("bed {:g} \xC3\x97 {:g} \xC3\x97 {:g} mm", bed.widthMm, bed.depthMm, bed.heightMm)});
         Box3 box;
         for (const Vec3& p : plate) {
             box.add(p);
@@ -382,7 +402,7 @@ private:
         m_out.model = m_out.selection = placed(boundsOf(*shown.view->pieces[i].draw), pose.printFromAssembled);
         if (!m_design.beds.empty() && pose.bed < project.beds.size())
             grow(m_out.model, addBed(project.beds[pose.bed], {0, 0, 0}));
-        m_out.all = m_out.model;
+        m_out.first = m_out.all = m_out.model;
         return true;
     }
 
@@ -416,6 +436,11 @@ std::vector<Vec3> clipped(const std::vector<Vec3>& polygon, const mesh::Plane& p
 bool isAlone(const ViewState& state)
 {
     return state.part != 0 && (state.step == JobStep::Cut || state.step == JobStep::Joint || state.painting);
+}
+
+bool isIsolated(const ViewState& state)
+{
+    return state.isolate && !state.pieces.empty();
 }
 
 bool isShown(const core::PartDesign& part, const ViewState& state)

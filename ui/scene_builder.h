@@ -36,14 +36,22 @@ struct SceneNote {
     std::string text;
 };
 
+/// A cut's plane as it is drawn.
+struct ShownPlane {
+    int cut = 0;
+    std::vector<mesh::Vec3> corners;
+};
+
 struct BuiltScene {
     ViewScenePtr scene;
+    std::vector<ShownPlane> planes;
     std::vector<ShownBody> bodies;
     std::vector<PieceBadge> badges;
     std::vector<SceneNote> notes;
     mesh::Box3 model;     ///< bounds of the parts themselves
     mesh::Box3 selection; ///< of the selected pieces, or of the current part
     mesh::Box3 all;       ///< with person and bed
+    mesh::Box3 first;     ///< what a first look shows: all, or without a person that dwarfs the model
 };
 
 /// What has been worked out for a part; either may be null.
@@ -63,6 +71,8 @@ double explodedGapMm(const PartView& view, const ViewState& state);
 
 /// Whether the current part stands alone: while its cuts and joints are worked on, or places are marked on it.
 bool isAlone(const ViewState& state);
+/// Whether the selected pieces are shown alone.
+bool isIsolated(const ViewState& state);
 /// Whether a part is shown now.
 bool isShown(const core::PartDesign& part, const ViewState& state);
 /// Whether the parts are shown in their places in the sculpture.

@@ -38,7 +38,7 @@ void SelectTool::left()
 
 void SelectTool::clicked(const ToolEvent& event)
 {
-    if (m_host)
+    if (m_host && !(m_first && m_first(event.at)))
         emit picked(m_host->hitAt(event.at), event.modifiers);
 }
 

@@ -4,6 +4,7 @@
 
 #include "ui/view_tool.h"
 
+#include <functional>
 #include <optional>
 
 namespace quoin::ui {
@@ -15,6 +16,8 @@ class SelectTool : public ViewTool {
     Q_OBJECT
 public:
     using ViewTool::ViewTool;
+    /// Is asked first at each click; true: it has been taken.
+    void setFirst(std::function<bool(ScreenPoint)> first) { m_first = std::move(first); }
     QCursor cursor() const override;
     QString hint() const override;
     void hovered(const ToolEvent& event) override;
@@ -33,6 +36,7 @@ signals:
 private:
     void over(std::optional<std::size_t> body);
     std::optional<std::size_t> m_over;
+    std::function<bool(ScreenPoint)> m_first;
 };
 
 } // namespace quoin::ui

@@ -175,6 +175,7 @@ void SuggestController::start(const SuggestWish& wish)
         [this](Best best) { m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3); },
         [this, id = part->id, scale = part->scale](Result<core::FoundCuts> outcome) {
             m_job.clear();
+            emit busyChanged();
             if (id == m_part && scale == m_partScale)
                 ended(std::move(outcome));
             else
@@ -183,6 +184,7 @@ void SuggestController::start(const SuggestWish& wish)
     connect(m_job, &Job::progressed, this, [this](double fraction, const QString&) {
         m_panel.setProgress(fraction, static_cast<double>(m_clock.elapsed()) / 1e3);
     });
+    emit busyChanged();
 }
 
 void SuggestController::startAll()
@@ -204,10 +206,15 @@ void SuggestController::startAll()
         tr("Looking for cuts"),
         [design = m_bench.design(), parts, seconds](const Context& context) {
             Answers answers;
+            double done = 0;
             for (const core::PartDesign& part : parts) {
-                context.report(static_cast<double>(answers.found.size()) / static_cast<double>(parts.size()),
-                               part.name);
-                auto found = core::suggestPart(design, part, {seconds, true}, {}, context);
+                Context each([&, all = static_cast<double>(parts.size())](double share, std::string_view) {
+                    context.report((done + share) / all, part.name);
+                    if (context.cancelled())
+                        each.cancel();
+                });
+                auto found = core::suggestPart(design, part, {seconds, true}, {}, each);
+                done += 1;
                 if (found)
                     answers.found[part.id] = std::move(found->suggestion);
                 else
@@ -232,11 +239,16 @@ void SuggestController::startAll()
                 ++taken;
             }
             for (const auto& [id, problem] : answers.failed)
-                m_bench.refuse(problem);
+                if (problem.reason != Reason::Cancelled)
+                    m_bench.refuse(problem);
             m_job.clear();
+            m_panel.setOthersBusy(false);
+            emit busyChanged();
             if (taken > 0)
                 m_bench.document().edit(tr("Cut the parts as suggested"), std::move(next));
         });
+    m_panel.setOthersBusy(true);
+    emit busyChanged();
 }
 
 void SuggestController::ended(Result<core::FoundCuts> outcome)
@@ -249,10 +261,12 @@ void SuggestController::ended(Result<core::FoundCuts> outcome)
     const double seconds = static_cast<double>(m_clock.elapsed()) / 1e3;
     const int id = m_panel.finish(QString::fromStdString(outcome->suggestion.words), outcome->terms, seconds,
                                   outcome->stoppedEarly);
-    m_bench.say(Note::Severity::Info,
-                tr("suggestion for %1: %n piece(s), %2", nullptr, outcome->suggestion.pieces)
-                    .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
-                         QString::fromStdString(outcome->suggestion.words)));
+    m_bench.say(
+        Note::Severity::Info,
+        tr("suggestion for %1: %2, %3")
+            .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
+                 outcome->suggestion.pieces == 1 ? tr("1 piece") : tr("%1 pieces").arg(outcome->suggestion.pieces),
+                 QString::fromStdString(outcome->suggestion.words)));
     m_bench.look([&](ViewState& state) { state.preview = outcome->suggestion.plan; });
     m_kept[id] = std::move(outcome->suggestion);
 }
@@ -268,7 +282,9 @@ void SuggestController::accept(int id)
         state.cut = 0;
         state.pieces.clear();
     });
-    m_bench.document().editPart(tr("Accept suggestion"), core::withPlan(*part, kept->second.plan, kept->second.words));
+    const core::PartDesign next = core::withPlan(*part, kept->second.plan, kept->second.words);
+    m_panel.startAfreshNext();
+    m_bench.document().editPart(tr("Accept suggestion"), next);
 }
 
 } // namespace quoin::ui

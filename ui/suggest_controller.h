@@ -27,6 +27,8 @@ public:
 
 signals:
     void bedsWanted();
+    /// A suggestion is being looked for, or no longer.
+    void busyChanged();
 
 private:
     void connectBeds();

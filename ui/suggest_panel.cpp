@@ -189,7 +189,7 @@ void SuggestPanel::showStart()
     m_marks->setText(m_start.markedTriangles > 0
                          ? tr("%1 triangles, %2: no cut passes them")
                                .arg(QLocale().toString(m_start.markedTriangles), areaWords(m_start.markedAreaMm2))
-                         : tr("none"));
+                         : tr("none; mark them with the brush (Ctrl+M)"));
 }
 
 void SuggestPanel::setPresent(const core::SuggestionTerms* terms)
@@ -283,6 +283,17 @@ void SuggestPanel::showKept()
     showEnabled();
 }
 
+void SuggestPanel::setOthersBusy(bool busy)
+{
+    m_othersBusy = busy;
+    showEnabled();
+}
+
+void SuggestPanel::startAfreshNext()
+{
+    m_afresh->setChecked(true);
+}
+
 QString SuggestPanel::whyNoStart() const
 {
     if (m_start.part.isEmpty())
@@ -291,6 +302,8 @@ QString SuggestPanel::whyNoStart() const
         return tr("First choose a bed: the pieces are made to fit it.");
     if (m_busy)
         return tr("A suggestion is being worked on.");
+    if (m_othersBusy)
+        return tr("Cuts of all parts that are too large are being looked for.");
     const auto kept = std::count_if(m_columns.begin(), m_columns.end(), [](const auto& c) { return c.id != 0; });
     if (kept >= static_cast<std::ptrdiff_t>(mostKept))
         return tr("Four suggestions are kept. Discard one to make room for another.");

@@ -59,6 +59,10 @@ public:
     void discard(int id);
     void clear();
     bool busy() const { return m_busy; }
+    /// Cuts of several parts are being looked for elsewhere.
+    void setOthersBusy(bool busy);
+    /// From here on the next suggestion starts afresh: the present cuts came from one.
+    void startAfreshNext();
 
 signals:
     void startWanted(const quoin::core::SuggestWish& wish);
@@ -84,6 +88,7 @@ private:
     int m_nextId = 1;
     bool m_busy = false;
     bool m_hasBest = false;
+    bool m_othersBusy = false;
 
     QLabel* m_beds = nullptr;
     QPushButton* m_changeBeds = nullptr;

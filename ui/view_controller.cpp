@@ -2,11 +2,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/view_controller.h"
 
+#include "ui/handle_maths.h"
 #include "ui/select_tool.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace quoin::ui {
+
+namespace {
+
+constexpr double asideRad = 0.45;
+constexpr double rimReachPx = 6;
+
+} // namespace
 
 ViewController::ViewController(Bench& bench, ModelView& view, QObject* parent)
     : QObject(parent), m_bench(bench), m_view(view), m_select(new SelectTool(this))
@@ -18,6 +27,12 @@ ViewController::ViewController(Bench& bench, ModelView& view, QObject* parent)
     connect(&bench.document(), &Document::designChanged, this, &ViewController::refresh);
     connect(&bench.document(), &Document::workChanged, this, &ViewController::refresh);
     connect(m_select, &SelectTool::picked, this, &ViewController::picked);
+    m_select->setFirst([this](ScreenPoint at) {
+        const int cut = cutAt(at);
+        if (cut != 0)
+            m_bench.look([cut](ViewState& state) { state.cut = cut; });
+        return cut != 0;
+    });
     connect(m_select, &SelectTool::stepWanted, this, &ViewController::stepPiece);
     useSelection();
 }
@@ -67,6 +82,44 @@ void ViewController::fitSelection()
         m_view.fitTo(m_built.selection);
 }
 
+int ViewController::cutAt(ScreenPoint at) const
+{
+    for (const ShownPlane& plane : m_built.planes) {
+        std::vector<ScreenPoint> rim;
+        for (const mesh::Vec3& corner : plane.corners)
+            if (const auto seen = m_view.camera().project(corner))
+                rim.push_back(*seen);
+        if (rim.size() < plane.corners.size() || rim.size() < 3)
+            continue;
+        rim.push_back(rim.front());
+        if (distancePx(at, rim) <= rimReachPx)
+            return plane.cut;
+    }
+    return 0;
+}
+
+void ViewController::click(ScreenPoint at, Qt::KeyboardModifiers modifiers)
+{
+    if (const int cut = cutAt(at); cut != 0)
+        m_bench.look([cut](ViewState& state) { state.cut = cut; });
+    else
+        picked(m_view.hitAt(at), modifiers);
+}
+
+void ViewController::lookAt(const mesh::Box3& box, mesh::Vec3 towardsViewer)
+{
+    OrbitCamera camera = m_view.goal();
+    const mesh::Vec3 d = towardsViewer / mesh::length(towardsViewer);
+    const double steep = std::asin(std::clamp(d.z, -1.0, 1.0));
+    // From a little aside, so that depth is seen; straight from above the turn is left as it is.
+    if (std::abs(d.z) < 0.9)
+        camera.azimuth = std::atan2(d.y, d.x) + asideRad;
+    camera.elevation = std::clamp(steep + asideRad, -0.5, 1.1);
+    m_view.setCamera(camera.fittedTo(box));
+    m_placed = true;
+    refresh();
+}
+
 void ViewController::rebuild()
 {
     const auto shown = [this](int id) {
@@ -107,13 +160,17 @@ void ViewController::rebuild()
     // A model of another size, or the first one: the camera goes there by itself.
     const double before = mesh::length(m_fitted.extents()), now = mesh::length(m_built.model.extents());
     const int alone = isAlone(m_bench.state()) ? m_bench.state().part : 0;
-    const bool turned = alone != m_alone || m_bench.state().onBed != m_onBed;
+    const bool isolated = isIsolated(m_bench.state());
+    const bool turned = alone != m_alone || m_bench.state().onBed != m_onBed || isolated != m_isolated;
+    m_isolated = isolated;
     m_alone = alone;
     m_onBed = m_bench.state().onBed;
     if (!m_built.model.empty() && (m_fitted.empty() || turned || now > 1.6 * before || now < 0.6 * before)) {
         m_fitted = m_built.model;
-        m_view.fitTo(alone != 0 ? m_built.model : m_built.all);
+        if (!m_placed)
+            m_view.fitTo(isolated ? m_built.selection : alone != 0 ? m_built.model : m_built.first);
     }
+    m_placed = false;
     if (m_built.model.empty())
         m_fitted = {};
     emit rebuilt();
@@ -124,8 +181,10 @@ void ViewController::picked(const std::optional<ViewHit>& hit, Qt::KeyboardModif
     const bool more = (modifiers & (Qt::ControlModifier | Qt::ShiftModifier)) != 0;
     m_bench.look([&](ViewState& state) {
         if (!hit || hit->body >= m_built.bodies.size()) {
-            if (!more)
+            if (!more) {
                 state.pieces.clear();
+                state.cut = 0;
+            }
             return;
         }
         const ShownBody& body = m_built.bodies[hit->body];

@@ -30,6 +30,14 @@ public:
     /// Everything, the current part, or the selected pieces.
     void fitAll();
     void fitSelection();
+    /// The cut whose plane's rim is seen at a place; 0: none.
+    int cutAt(ScreenPoint at) const;
+    /// A click that a tool has no use for: pieces are selected by it, and cuts by the rim of their plane.
+    void click(ScreenPoint at, Qt::KeyboardModifiers modifiers);
+    /// From the side that a direction points to, a little aside; a box fills the view.
+    void lookAt(const mesh::Box3& box, mesh::Vec3 towardsViewer);
+    /// The camera goes to what is shown next.
+    void refit() { m_fitted = {}; }
 
 public slots:
     /// Builds the scene again, soon; many calls make one build.
@@ -50,8 +58,9 @@ private:
     QTimer m_soon;
     BuiltScene m_built;
     int m_alone = 0; ///< part that stands alone; 0: none does
-    bool m_onBed = false;
-    mesh::Box3 m_fitted; ///< of the parts when the view was fitted last
+    bool m_onBed = false, m_isolated = false;
+    bool m_placed = false; ///< the camera was just sent to a place of its own
+    mesh::Box3 m_fitted;   ///< of the parts when the view was fitted last
 
     /// The marked triangles of a part as a mesh, made in the background.
     struct Marked {

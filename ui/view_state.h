@@ -15,6 +15,15 @@ namespace quoin::ui {
 /// The steps of the job, in their order.
 enum class JobStep { Load, Scale, Cut, Joint, Prove };
 
+/// A cut face that is looked at: what stands before it is drawn like glass.
+struct FacingFace {
+    int piece = 0;     ///< number of the piece that shows it
+    int before = 0;    ///< the piece that it is joined to
+    mesh::Plane plane; ///< of the cut, part's frame, the normal out of the piece
+
+    friend bool operator==(const FacingFace&, const FacingFace&) = default;
+};
+
 /// What the user looks at: nothing of it is part of the design.
 struct ViewState {
     JobStep step = JobStep::Load;
@@ -30,6 +39,7 @@ struct ViewState {
     bool edges = false;
     bool seeThrough = false;                              ///< pieces like glass, so that joints show
     bool painting = false;                                ///< the uncut model, to mark places on
+    std::optional<FacingFace> facing;                     ///< the face of a joint that is looked at
     std::optional<double> liveScale;                      ///< while the scale is being stepped
     std::optional<std::pair<int, mesh::Plane>> livePlane; ///< while a cut is being dragged
     std::shared_ptr<const core::CutSection> liveSection;  ///< of the selected cut; null: none

@@ -145,6 +145,19 @@ TEST_CASE("cuts panel: the first can't go earlier, and says so")
     CHECK(earlier->toolTip().contains("It is the first"));
 }
 
+TEST_CASE("cuts panel: a typed plane arrives as typed though its receiver shows the old list before reading it")
+{
+    Window w;
+    w.panel.select(1);
+    double arrived = 0;
+    QObject::connect(&w.panel, &CutsPanel::planeWanted, &w.panel, [&](int, const mesh::Plane& plane) {
+        w.panel.setRows(heronCuts(), heronBox());
+        arrived = plane.offset;
+    });
+    w.type(w.named<ui::LengthEdit>("Position"), "30cm");
+    CHECK(arrived == Approx(300));
+}
+
 TEST_CASE("cuts panel: a typed position, one outside the part is refused with its reach")
 {
     Window w;

@@ -94,6 +94,39 @@ TEST_CASE("job strip: cancel is asked for once and says that it is on its way")
     CHECK(w.strip.count() == 1);
 }
 
+TEST_CASE("job strip: many jobs take the room of few until all are asked for")
+{
+    Window w;
+    const auto shown = [&] {
+        int n = 0;
+        for (auto* bar : w.strip.findChildren<QProgressBar*>())
+            n += bar->isVisible();
+        return n;
+    };
+    const auto more = [&]() -> QToolButton* {
+        for (auto* b : w.strip.findChildren<QToolButton*>())
+            if (b->isVisible() && (b->text().startsWith("and ") || b->text().startsWith("Show ")))
+                return b;
+        return nullptr;
+    };
+    for (int job = 1; job <= 5; ++job)
+        w.strip.start(job, QString("Cutting part %1").arg(job));
+    CHECK(w.strip.count() == 5);
+    CHECK(shown() == 2);
+    REQUIRE(more() != nullptr);
+    CHECK(more()->text() == "and 3 more");
+    QTest::mouseClick(more(), Qt::LeftButton);
+    CHECK(shown() == 5);
+    QTest::mouseClick(more(), Qt::LeftButton);
+    CHECK(shown() == 2);
+    w.strip.finish(1);
+    CHECK(w.says("Cutting part 3"));
+    w.strip.finish(2);
+    w.strip.finish(3);
+    CHECK(more() == nullptr);
+    CHECK(shown() == 2);
+}
+
 TEST_CASE("job strip: durations in words")
 {
     CHECK(durationText(0) == "0 s");

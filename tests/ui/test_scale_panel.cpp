@@ -5,6 +5,7 @@
 #include "ui/scale_panel.h"
 #include "ui/theme.h"
 
+#include <QCheckBox>
 #include <QComboBox>
 #include <QPushButton>
 #include <QSignalSpy>
@@ -186,4 +187,24 @@ TEST_CASE("scale panel: how it looks")
         test::picture(w.panel, dark ? "scale_panel_dark" : "scale_panel_light");
     }
     ui::applyTheme(test::application(), ui::Theme::Light);
+}
+
+TEST_CASE("scale panel: handy heights mean the whole sculpture while its parts are scaled together")
+{
+    Window w;
+    w.panel.setOthers(3, 3);
+    w.panel.setWhole(mesh::Vec3{300, 200, 400});
+    QSignalSpy wanted(&w.panel, &ScalePanel::scaleWanted);
+    QToolButton* table = nullptr;
+    for (auto* b : w.panel.findChildren<QToolButton*>())
+        if (b->text().startsWith("a table"))
+            table = b;
+    REQUIRE(table != nullptr);
+    table->click();
+    REQUIRE(wanted.count() == 1);
+    CHECK(wanted[0][0].toDouble() == Approx(750.0 / 400));
+    w.panel.findChild<QCheckBox*>()->setChecked(false);
+    table->click();
+    REQUIRE(wanted.count() == 2);
+    CHECK(wanted[1][0].toDouble() == Approx(750.0 / 200));
 }
