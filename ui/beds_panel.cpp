@@ -53,7 +53,7 @@ QWidget* BedsPanel::buildList()
     };
     m_remove = button("remove", tr("&Remove"));
     m_keep = button("keep", tr("&Keep on shelf"));
-    m_forget = button("forget", tr("Take o&ff shelf"));
+    m_forget = button("forget", tr("Ta&ke off shelf"));
     buttons->addStretch();
     layout->addLayout(buttons);
     m_shelfProblem = new ProblemLine("shelfProblem", box);
@@ -128,8 +128,8 @@ QWidget* BedsPanel::buildFitting()
     m_margin->setObjectName("margin");
     m_margin->setRange(0, largestMarginMm);
     m_margin->setHelp(tr("Kept free on all four sides of the bed and at the top."));
-    form->addRow(tr("&Margin"), m_margin);
-    m_anyRotation = new QCheckBox(tr("Pieces may stand on &edges too"), box);
+    form->addRow(tr("Mar&gin"), m_margin);
+    m_anyRotation = new QCheckBox(tr("Pieces may stand on e&dges too"), box);
     m_anyRotation->setObjectName("anyRotation");
     m_anyRotation->setToolTip(tr("Also looks for ways to lay a piece on none of its flat faces. Larger pieces may fit, "
                                  "but they need support while they are printed."));

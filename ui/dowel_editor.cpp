@@ -63,7 +63,7 @@ DowelEditor::DowelEditor(QWidget* parent) : QWidget(parent)
     auto* diameter = new QLabel("&Diameter", this);
     diameter->setBuddy(m_diameter);
     form->addRow(diameter, beside(m_diameter, m_series));
-    form->addRow("D&epth, each side", m_depth);
+    form->addRow("De&pth, each side", m_depth);
     form->addRow("Place &across", m_x);
     form->addRow("Place &up", m_y);
     form->addRow(m_keyed, m_angle);

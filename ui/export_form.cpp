@@ -83,7 +83,7 @@ ExportForm::ExportForm(QWidget* parent) : QWidget(parent)
     m_list->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
     m_list->setItemDelegateForColumn(State, new VerdictDelegate(readyRole, false, m_list));
     m_list->setAccessibleName(tr("Parts to export"));
-    auto* title = new QLabel(tr("Parts to &export"), this);
+    auto* title = new QLabel(tr("&Parts to export"), this);
     title->setBuddy(m_list);
     layout->addWidget(title);
     layout->addWidget(m_list, 1);
@@ -126,9 +126,9 @@ QWidget* ExportForm::makeFolderRow()
     m_folder = new QLineEdit(row);
     m_folder->setToolTip(tr("The folder that the pieces, lists, pictures and the proof are written to. It is made if "
                             "it isn't there."));
-    auto* label = new QLabel(tr("Write to &folder"), row);
+    auto* label = new QLabel(tr("&Write to folder"), row);
     label->setBuddy(m_folder);
-    auto* choose = new QPushButton(tr("&Choose…"), row);
+    auto* choose = new QPushButton(tr("Ch&oose…"), row);
     choose->setObjectName("choose");
     choose->setToolTip(tr("Choose a folder"));
     layout->addWidget(label);
@@ -147,7 +147,7 @@ void ExportForm::makeOptions()
     m_pictures = new QCheckBox(tr("Draw p&ictures of the assembled and of the parted pieces"), this);
     m_pictures->setToolTip(tr("Two pictures, also shown on the page of the proof"));
     m_pictures->setChecked(true);
-    m_unproved = new QCheckBox(tr("Write it e&ven if a claim of the proof fails"), this);
+    m_unproved = new QCheckBox(tr("Write it even if a claim of the proof fai&ls"), this);
     m_unproved->setToolTip(tr("Otherwise a failed claim stops the export and nothing is written. The proof in the "
                               "folder says what failed."));
     for (QCheckBox* box : {m_replace, m_pictures, m_unproved})

@@ -89,7 +89,7 @@ QWidget* ExportPage::makeRunning()
     m_bar->setRange(0, barSteps);
     m_bar->setAccessibleName(tr("Progress of the export"));
     m_stage = label(page);
-    m_cancel = new QPushButton(tr("&Cancel"), page);
+    m_cancel = new QPushButton(tr("Ca&ncel"), page);
     m_cancel->setObjectName("cancel");
     layout->addStretch(1);
     layout->addWidget(m_part);
@@ -122,7 +122,7 @@ QWidget* ExportPage::makeProblem()
     area->setWidget(words);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
-    auto* copy = new QPushButton(tr("&Copy"), page);
+    auto* copy = new QPushButton(tr("Cop&y"), page);
     copy->setObjectName("copyProblem");
     copy->setToolTip(tr("Copies these words"));
     auto* back = new QPushButton(tr("&Back"), page);
@@ -146,7 +146,7 @@ void ExportPage::showRunning(const QString& part)
 {
     if (!isRunning()) {
         m_cancel->setEnabled(true);
-        m_cancel->setText(tr("&Cancel"));
+        m_cancel->setText(tr("Ca&ncel"));
         m_cancel->setToolTip(tr("Stops; what was in the folder before stays as it was"));
         m_since->start();
         setProgress(0, tr("beginning"));

@@ -105,7 +105,7 @@ QWidget* ExportResult::makeClaims()
     m_filter->setPlaceholderText(tr("wall, 03, dowel …"));
     m_filter->setClearButtonEnabled(true);
     m_filter->setToolTip(tr("Shows the claims that hold all of these words"));
-    auto* label = new QLabel(tr("&Find claims"), box);
+    auto* label = new QLabel(tr("F&ind claims"), box);
     label->setBuddy(m_filter);
     m_failedOnly = new QCheckBox(tr("F&ailed only"), box);
     m_shown = new QLabel(box);
@@ -156,7 +156,7 @@ QWidget* ExportResult::makeButtons()
     m_openProof->setToolTip(tr("Opens proof.html, with pictures and every number, in the browser"));
     m_openProof->setToolButtonStyle(Qt::ToolButtonTextOnly);
     m_openProof->setMinimumHeight(folder->sizeHint().height());
-    auto* copy = new QPushButton(tr("&Copy summary"), row);
+    auto* copy = new QPushButton(tr("Cop&y summary"), row);
     copy->setObjectName("copySummary");
     copy->setToolTip(tr("Copies the verdict, failed claims, cautions and the order of assembly as text"));
     auto* back = new QPushButton(tr("&Back"), row);

@@ -83,9 +83,9 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
         send(choice, QString("Change %1 of dowel %2").arg(what, name), QString("dowel %1 %2").arg(name, what));
     });
     auto* form = new QFormLayout;
-    form->addRow("&How", m_how);
+    form->addRow("Ho&w", m_how);
     form->addRow("Lar&gest dowel", m_size);
-    form->addRow("&Fit", m_fit);
+    form->addRow("F&it", m_fit);
     auto* buttons = new QHBoxLayout;
     buttons->addWidget(m_add);
     buttons->addWidget(m_remove);

@@ -138,7 +138,7 @@ LogPanel::LogPanel(QWidget* parent) : QWidget(parent)
     m_view->header()->resizeSection(LogModel::When, metrics.horizontalAdvance("00:00:00") + 24);
     m_view->header()->resizeSection(LogModel::Severity, metrics.horizontalAdvance("warning") + metrics.height() + 28);
 
-    m_copySelected = new QAction(icon(Icon::Copy), "&Copy selected", this);
+    m_copySelected = new QAction(icon(Icon::Copy), "Cop&y selected", this);
     m_copySelected->setShortcut(QKeySequence::Copy);
     m_copySelected->setShortcutContext(Qt::WidgetShortcut);
     m_copyAll = new QAction(icon(Icon::Copy), "Copy &all", this);

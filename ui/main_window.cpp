@@ -39,6 +39,7 @@
 #include <QStackedWidget>
 #include <QStatusBar>
 #include <QTabWidget>
+#include <QTimer>
 #include <QToolButton>
 #include <QVBoxLayout>
 
@@ -49,6 +50,7 @@ namespace {
 constexpr int leftWidthPx = 330;
 constexpr int rightWidthPx = 400;
 constexpr int leastRightPx = 330;
+constexpr int announceMs = 350;
 constexpr int leastViewPx = 340;
 
 /// A panel that can be scrolled when the window is low.
@@ -186,7 +188,7 @@ QWidget* MainWindow::makeSteps()
     m_cutTabs->setDocumentMode(true);
     m_cutTabs->addTab(scrolled(m_beds, m_cutTabs), tr("&Beds"));
     m_cutTabs->addTab(scrolled(m_suggest, m_cutTabs), tr("Su&ggest"));
-    m_cutTabs->addTab(scrolled(m_cuts, m_cutTabs), tr("&Cuts"));
+    m_cutTabs->addTab(scrolled(m_cuts, m_cutTabs), tr("Cuts"));
     m_cutTabs->setCurrentIndex(1);
     m_steps->addWidget(scrolled(m_modelPage, m_steps));
     m_steps->addWidget(scrolled(m_scale, m_steps));
@@ -297,7 +299,8 @@ void MainWindow::connectAll()
     connect(m_bench, &Bench::said, this, &MainWindow::showNote);
     connect(&m_bench->jobs(), &Jobs::started, this, [this](Job* job) {
         const int number = m_nextJob++;
-        m_jobStrip->start(number, job->name());
+        // What is done in a moment is not announced: the view would only jump.
+        QTimer::singleShot(announceMs, job, [this, job, number] { m_jobStrip->start(number, job->name()); });
         connect(job, &Job::progressed, m_jobStrip,
                 [this, number](double f, const QString& stage) { m_jobStrip->report(number, f, stage); });
         connect(job, &QObject::destroyed, m_jobStrip, [this, number] { m_jobStrip->finish(number); });

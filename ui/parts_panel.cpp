@@ -74,7 +74,7 @@ void PartsPanel::buildActions()
     m_rename = new QAction("&Rename", this);
     m_rename->setShortcut(Qt::Key_F2);
     m_duplicate = new QAction(icon(Icon::Duplicate), "&Duplicate", this);
-    m_remove = new QAction(icon(Icon::Remove), "Re&move", this);
+    m_remove = new QAction(icon(Icon::Remove), "&Remove", this);
     m_remove->setShortcut(Qt::Key_Delete);
     for (QAction* action : {m_rename, m_duplicate, m_remove, m_add}) {
         action->setShortcutContext(Qt::WidgetShortcut);

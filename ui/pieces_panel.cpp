@@ -122,7 +122,7 @@ QWidget* PiecesPanel::buildExplode()
     auto* box = new QWidget(this);
     auto* row = new QHBoxLayout(box);
     row->setContentsMargins(0, 0, 0, 0);
-    auto* label = new QLabel("&Explode", box);
+    auto* label = new QLabel("E&xplode", box);
     m_explode = new QSlider(Qt::Horizontal, box);
     m_explode->setRange(0, 100);
     m_explode->setPageStep(10);

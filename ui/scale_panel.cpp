@@ -76,9 +76,9 @@ QWidget* ScalePanel::buildSizes()
     form->setContentsMargins(0, 0, 0, 0);
     m_factor = new FactorEdit(box);
     m_factor->setAccessibleName("Scale factor");
-    form->addRow("S&cale factor", m_factor);
+    form->addRow("Sca&le factor", m_factor);
     connectField(m_factor, -1);
-    static constexpr std::array<const char*, 3> labels{"&Width (x)", "&Depth (y)", "&Height (z)"};
+    static constexpr std::array<const char*, 3> labels{"&Width (x)", "&Depth (y)", "Heigh&t (z)"};
     static constexpr std::array<const char*, 3> names{"Wanted width", "Wanted depth", "Wanted height"};
     for (int axis = 0; axis < 3; ++axis) {
         m_sides[axis] = new LengthEdit(box);

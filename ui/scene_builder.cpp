@@ -110,6 +110,9 @@ public:
         const bool scale = m_state.step != JobStep::Joint;
         if (m_state.person && scale)
             addFigure();
+        if (!m_design.parts.empty() && std::none_of(m_design.parts.begin(), m_design.parts.end(),
+                                                    [&](const core::PartDesign& p) { return isShown(p, m_state); }))
+            m_out.notes.push_back({{0, 0, 0}, "Every part is hidden: tick one in the list of parts to see it"});
         m_out.first = m_out.model;
         if (m_state.bed && scale && !m_design.beds.empty())
             addBedBeside();

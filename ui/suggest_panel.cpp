@@ -75,12 +75,12 @@ QWidget* SuggestPanel::buildStart()
         form->addRow(label, line);
     };
     m_beds = wrapped("bedWords", box);
-    m_changeBeds = button("changeBeds", tr("C&hange…"), box);
+    m_changeBeds = button("changeBeds", tr("Chan&ge…"), box);
     m_changeBeds->setToolTip(tr("Choose the beds of the sculpture and the margin."));
     row(tr("Beds"), m_beds, m_changeBeds);
     m_keep = new QRadioButton(box);
     m_keep->setObjectName("keepOwn");
-    m_afresh = new QRadioButton(tr("Start a&fresh"), box);
+    m_afresh = new QRadioButton(tr("Start af&resh"), box);
     m_afresh->setObjectName("afresh");
     m_keep->setChecked(true);
     auto* cuts = new QVBoxLayout;
