@@ -110,6 +110,8 @@ void FileController::addModel(const QString& file, bool repair)
 
 void FileController::askRepair(const QString& file, const Problem& problem)
 {
+    Problem told = problem;
+    told.remedy.clear(); // the box is the remedy
     auto* box = new QMessageBox(QMessageBox::Warning, tr("Mend the model?"),
                                 tr("%1 can't be cut as it is.").arg(QFileInfo(file).fileName()), QMessageBox::NoButton,
                                 m_window);
@@ -118,7 +120,7 @@ void FileController::askRepair(const QString& file, const Problem& problem)
     box->setInformativeText(
         tr("%1\n\nMending closes holes, parts what touches and unites what overlaps. What was done is listed; the file "
            "itself stays as it is.")
-            .arg(windowWords(problem.sentence())));
+            .arg(windowWords(told.sentence())));
     QPushButton* mend = box->addButton(tr("&Mend it"), QMessageBox::AcceptRole);
     box->addButton(tr("&Leave it"), QMessageBox::RejectRole);
     box->setDefaultButton(mend);

@@ -7,6 +7,7 @@
 #include <QLocale>
 #include <QVBoxLayout>
 
+#include <algorithm>
 #include <array>
 
 namespace quoin::ui {
@@ -15,6 +16,8 @@ namespace {
 
 constexpr std::array units{mesh::Unit::Micron, mesh::Unit::Millimetre, mesh::Unit::Centimetre,
                            mesh::Unit::Metre,  mesh::Unit::Inch,       mesh::Unit::Foot};
+
+constexpr double smallMm = 5, largeMm = 5000; ///< models that fit a hand lie between; common practice, no source
 
 QLabel* textLabel(QWidget* parent)
 {
@@ -28,12 +31,17 @@ QLabel* textLabel(QWidget* parent)
 QString facts(const core::PartDesign& part)
 {
     const mesh::Vec3 e = core::scaledBounds(part).extents() / part.scale;
-    return QObject::tr("From: %1\nSize as read: %2 x %3 x %4 mm\n%5 triangles")
-        .arg(QString::fromStdString(part.sourceFile))
-        .arg(e.x, 0, 'f', 2)
-        .arg(e.y, 0, 'f', 2)
-        .arg(e.z, 0, 'f', 2)
-        .arg(QLocale().toString(static_cast<qulonglong>(part.source->triangles.size())));
+    const double largest = std::max({e.x, e.y, e.z});
+    const QString doubt = largest < smallMm   ? QObject::tr("\nVery small for a model: is the file of another unit?")
+                          : largest > largeMm ? QObject::tr("\nVery large for a model: is the file of another unit?")
+                                              : QString();
+    return QObject::tr("From: %1\nSize as read: %2 × %3 × %4 mm\n%5 triangles")
+               .arg(QString::fromStdString(part.sourceFile))
+               .arg(e.x, 0, 'f', 2)
+               .arg(e.y, 0, 'f', 2)
+               .arg(e.z, 0, 'f', 2)
+               .arg(QLocale().toString(static_cast<qulonglong>(part.source->triangles.size()))) +
+           doubt;
 }
 
 QString healthWords(const mesh::Health& health)

@@ -37,6 +37,7 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
         if (r == nullptr)
             continue;
         s.pieces += static_cast<int>(r->project.pieces.size());
+        s.lost += r->project.pieces.empty() ? 1 : 0;
         if (r->stage != core::Realised::Stage::Cut && s.beds && !r->fitsBeds())
             ++s.tooLarge;
         s.plainSeams +=
@@ -56,6 +57,11 @@ NextStep nextStep(const JobStanding& s, JobStep step)
     case JobStep::Load:
         return {tr("The model is ready. Next: how large shall it be?"), tr("Go on to the size"), Do::GoOn};
     case JobStep::Scale:
+        if (s.lost > 0)
+            return {tr("%1 too small to print. Scale it up, or give the unit of its file in the first step.")
+                        .arg(counted(s.lost, "part is", "parts are")),
+                    {},
+                    Do::Nothing};
         if (!s.beds)
             return {tr("Next: say what beds the pieces are printed on."), tr("Choose beds"), Do::ChooseBeds};
         if (s.tooLarge > 0)
@@ -123,7 +129,9 @@ std::array<StepState, 5> stepStates(const JobStanding& s)
     }
     if (!s.atOwnSize)
         states[1] = {Progress::Done, tr("scaled"), {}};
-    if (s.failed > 0)
+    if (s.lost > 0)
+        states[2] = {Progress::Attention, tr("%1 too small to print").arg(counted(s.lost, "part is", "parts are")), {}};
+    else if (s.failed > 0)
         states[2] = {Progress::Attention,
                      tr("%1 could not be cut: see the list of parts").arg(counted(s.failed, "part", "parts")),
                      {}};

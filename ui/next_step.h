@@ -22,6 +22,7 @@ struct JobStanding {
     int failed = 0;   ///< parts that can't be worked out
     int tooLarge = 0; ///< parts of which a piece fits no bed
     int pieces = 0;
+    int lost = 0;       ///< parts that have no piece large enough to print
     int plainSeams = 0; ///< faces without a joint
     int faults = 0;     ///< joints that break a rule
     bool beds = false;

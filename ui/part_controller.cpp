@@ -28,6 +28,8 @@ QString stateWords(const PartWork* work)
     if (view->realised->stage == core::Realised::Stage::Cut)
         return {};
     const std::vector<core::Piece>& pieces = view->realised->project.pieces;
+    if (pieces.empty())
+        return QObject::tr("too small to print: scale it up");
     const auto misfits =
         std::count_if(pieces.begin(), pieces.end(), [](const core::Piece& p) { return p.pose.slackMm < 0; });
     return misfits == 0   ? QString()

@@ -24,6 +24,7 @@ constexpr double leastGapMm = 60;
 constexpr double gapShare = 0.18;     ///< of the largest extent: between things in the row
 constexpr double explodeShare = 0.28; ///< of the part's size: how far the farthest slider opens the cuts
 constexpr double dwarfedShare = 0.3;  ///< of the person's height
+constexpr double lostShare = 0.2;     ///< of the bed's
 constexpr double planeRimShare = 0.06;
 constexpr double glassOpacity = 0.32;
 constexpr double faintOpacity = 0.10;
@@ -154,7 +155,8 @@ private:
     /// Whether what was worked out is of this model at this size: else it would stand at the wrong place.
     static bool fits(const core::PartDesign& part, const PartShown& shown)
     {
-        return shown.view && shown.view->realised->design.source == part.source &&
+        // Too small to have pieces: the model itself, at least.
+        return shown.view && !shown.view->pieces.empty() && shown.view->realised->design.source == part.source &&
                shown.view->realised->design.scale == part.scale;
     }
 
@@ -272,9 +274,10 @@ private:
             for (const core::CutSide& side : cut.within)
                 if (const core::CutStep* other = core::cutOf(part, side.cut); other != nullptr && other->enabled)
                     sides.emplace_back(other->plane, side.above);
+            const std::size_t patches = m_scene.patches.size();
             addPlane(planeThroughBox(plane, box, sides), shift, chosen ? chosenPlaneColour : planeColour,
                      chosen ? 0.34 : 0.10);
-            if (!m_scene.patches.empty())
+            if (m_scene.patches.size() > patches)
                 m_out.planes.push_back({cut.id, m_scene.patches.back().corners});
         }
     }
@@ -349,8 +352,10 @@ private:
         const double x = (m_out.model.empty() ? 0 : m_out.model.max.x) + gapOf(m_out.model) + 0.5 * bed.widthMm;
         const Vec3 floor = floorOf(m_out.model);
         const Box3 box = addBed(bed, {x, floor.y, floor.z});
+        const Vec3 size = m_out.model.extents();
         grow(m_out.all, box);
-        grow(m_out.first, box);
+        if (std::max({size.x, size.y, size.z}) > lostShare * std::max(bed.widthMm, bed.depthMm))
+            grow(m_out.first, box);
     }
 
     /// The plate and the edges of the room above it. Returns its bounds.
