@@ -49,9 +49,9 @@ namespace {
 
 constexpr int leftWidthPx = 330;
 constexpr int rightWidthPx = 400;
-constexpr int leastRightPx = 330;
+constexpr int leastRightPx = 364;
 constexpr int announceMs = 350;
-constexpr int leastViewPx = 340;
+constexpr int leastViewPx = 320;
 
 /// A panel that can be scrolled when the window is low.
 QScrollArea* scrolled(QWidget* panel, QWidget* parent)

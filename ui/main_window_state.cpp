@@ -264,7 +264,9 @@ void MainWindow::aboutShortcuts()
                      "<tr><td>Arrow keys; with Shift</td><td>Turn by 15°; pan</td></tr>"
                      "<tr><td>+ and -</td><td>Zoom</td></tr>"
                      "<tr><td>1 to 7</td><td>Front, back, left, right, top, bottom, isometric</td></tr>"
-                     "<tr><td>F, P</td><td>Fit; parallel or perspective</td></tr></table>")
+                     "<tr><td>F, P</td><td>Fit; parallel or perspective</td></tr>"
+                     "<tr><td>Page up, Page down</td><td>The piece before, the next one</td></tr>"
+                     "<tr><td>Escape</td><td>Choose nothing; end measuring or marking</td></tr></table>")
                       .arg(rows));
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, dialog);
     connect(buttons, &QDialogButtonBox::rejected, dialog, &QDialog::close);

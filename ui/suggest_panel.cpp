@@ -292,6 +292,8 @@ void SuggestPanel::setOthersBusy(bool busy)
 void SuggestPanel::startAfreshNext()
 {
     m_afresh->setChecked(true);
+    m_table->select(0); // what was taken is how it is now
+    showEnabled();
 }
 
 QString SuggestPanel::whyNoStart() const

@@ -77,7 +77,11 @@ TEST_CASE("job strip: cancel is asked for once and says that it is on its way")
     Window w;
     QSignalSpy cancel(&w.strip, &JobStrip::cancelWanted);
     w.strip.start(7, "Cutting heron");
-    auto* button = w.strip.findChild<QToolButton*>();
+    QToolButton* button = nullptr;
+    for (auto* b : w.strip.findChildren<QToolButton*>())
+        if (b->accessibleName() == "Cancel: Cutting heron")
+            button = b;
+    REQUIRE(button != nullptr);
     QTest::mouseClick(button, Qt::LeftButton);
     QTest::mouseClick(button, Qt::LeftButton);
     REQUIRE(cancel.count() == 1);
