@@ -92,6 +92,11 @@ NextStep nextStep(const JobStanding& s, JobStep step)
     case JobStep::Joint:
         if (s.working > 0)
             return {tr("Joints are being laid out."), {}, Do::Nothing};
+        if (s.tooLarge > 0)
+            return {tr("%1 with pieces too large for the beds: cut them first, in the step before.")
+                        .arg(counted(s.tooLarge, "part", "parts")),
+                    {},
+                    Do::Nothing};
         if (s.faults > 0)
             return {tr("%1 against a rule: see the list.").arg(counted(s.faults, "joint is", "joints are")),
                     tr("Go on to the proof"), Do::GoOn};
