@@ -109,6 +109,8 @@ void ViewController::click(ScreenPoint at, Qt::KeyboardModifiers modifiers)
 void ViewController::lookAt(const mesh::Box3& box, mesh::Vec3 towardsViewer)
 {
     OrbitCamera camera = m_view.goal();
+    if (!m_before)
+        m_before = camera;
     const mesh::Vec3 d = towardsViewer / mesh::length(towardsViewer);
     const double steep = std::asin(std::clamp(d.z, -1.0, 1.0));
     // From a little aside, so that depth is seen; straight from above the turn is left as it is.
@@ -118,6 +120,18 @@ void ViewController::lookAt(const mesh::Box3& box, mesh::Vec3 towardsViewer)
     m_view.setCamera(camera.fittedTo(box));
     m_placed = true;
     refresh();
+}
+
+void ViewController::refit()
+{
+    m_fitted = {};
+    if (!m_before)
+        return;
+    OrbitCamera camera = m_view.goal();
+    camera.azimuth = m_before->azimuth;
+    camera.elevation = m_before->elevation;
+    m_before.reset();
+    m_view.setCamera(camera);
 }
 
 void ViewController::rebuild()

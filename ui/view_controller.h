@@ -36,8 +36,8 @@ public:
     void click(ScreenPoint at, Qt::KeyboardModifiers modifiers);
     /// From the side that a direction points to, a little aside; a box fills the view.
     void lookAt(const mesh::Box3& box, mesh::Vec3 towardsViewer);
-    /// The camera goes to what is shown next.
-    void refit() { m_fitted = {}; }
+    /// The camera goes to what is shown next, from where it looked before lookAt.
+    void refit();
 
 public slots:
     /// Builds the scene again, soon; many calls make one build.
@@ -59,8 +59,9 @@ private:
     BuiltScene m_built;
     int m_alone = 0; ///< part that stands alone; 0: none does
     bool m_onBed = false, m_isolated = false;
-    bool m_placed = false; ///< the camera was just sent to a place of its own
-    mesh::Box3 m_fitted;   ///< of the parts when the view was fitted last
+    std::optional<OrbitCamera> m_before; ///< the camera before lookAt
+    bool m_placed = false;               ///< the camera was just sent to a place of its own
+    mesh::Box3 m_fitted;                 ///< of the parts when the view was fitted last
 
     /// The marked triangles of a part as a mesh, made in the background.
     struct Marked {
