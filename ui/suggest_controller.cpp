@@ -48,7 +48,10 @@ SuggestController::SuggestController(Bench& bench, SuggestPanel& panel, BedsPane
     };
     connect(&bench.document(), &Document::designChanged, this, show);
     connect(&bench.document(), &Document::workChanged, this, show);
-    connect(&bench, &Bench::chosen, this, &SuggestController::showStart);
+    connect(&bench, &Bench::chosen, this, [this] {
+        showStart();
+        showPresent(); // another part may have been chosen
+    });
     show();
     showShelf();
 }
@@ -96,6 +99,7 @@ void SuggestController::showStart()
     if (id != m_part || scale != m_partScale) {
         m_kept.clear();
         m_panel.clear();
+        m_termsOf = nullptr;
     }
     m_part = id;
     m_partScale = scale;
