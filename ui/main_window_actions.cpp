@@ -15,6 +15,7 @@
 #include <QDockWidget>
 #include <QGuiApplication>
 #include <QMenuBar>
+#include <QTabWidget>
 #include <QUndoView>
 
 namespace quoin::ui {
@@ -135,11 +136,13 @@ void MainWindow::makeJobActions()
           Add{"cutFace", tr("Parallel to a fa&ce"), CutKind::ParallelToFace}})
         a.add(add.id, add.text, {}, tr("Add a cut of the whole part"), [this, kind = add.kind] {
             goTo(JobStep::Cut);
+            m_cutTabs->setCurrentIndex(2); // its numbers
             m_cutController->add(kind, true);
         });
     a.add("cutAgain", tr("Cut the &selected piece only"), QKeySequence(Qt::CTRL | Qt::Key_K),
           tr("Add a cut across the longest side of the selected piece, of this piece alone"), [this] {
               goTo(JobStep::Cut);
+              m_cutTabs->setCurrentIndex(2);
               m_cutController->addAcrossLongest();
           });
     a.add("removeCut", tr("&Remove the selected cut"), QKeySequence(Qt::CTRL | Qt::Key_Backspace),
