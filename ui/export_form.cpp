@@ -93,6 +93,7 @@ ExportForm::ExportForm(QWidget* parent) : QWidget(parent)
         layout->addWidget(box);
     m_written = new QLabel(this);
     m_written->setWordWrap(true);
+    m_written->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred); // a long path mustn't widen the window
     m_written->setTextFormat(Qt::PlainText);
     m_written->setTextInteractionFlags(Qt::TextSelectableByMouse);
     layout->addWidget(m_written);

@@ -47,8 +47,8 @@ namespace quoin::ui {
 
 namespace {
 
-constexpr int leftWidthPx = 330;
-constexpr int rightWidthPx = 400;
+constexpr int leftWidthPx = 360;
+constexpr int rightWidthPx = 484;
 constexpr int leastRightPx = 364;
 constexpr int announceMs = 350;
 constexpr int leastViewPx = 320;
@@ -253,10 +253,15 @@ QWidget* MainWindow::makeWorkspace()
     across->addWidget(makeMiddle());
     across->addWidget(makeSteps());
     across->setStretchFactor(0, 0);
-    across->setStretchFactor(1, 1);
-    across->setStretchFactor(2, 0);
-    across->setSizes({leftWidthPx, 3 * leftWidthPx, rightWidthPx});
+    across->setStretchFactor(1, 4);
+    across->setStretchFactor(2, 1);
     return across;
+}
+
+void MainWindow::shareRoom()
+{
+    const int view = std::max(leastViewPx, width() - leftWidthPx - rightWidthPx);
+    findChild<QSplitter*>(QStringLiteral("across"))->setSizes({leftWidthPx, view, rightWidthPx});
 }
 
 void MainWindow::connectAll()

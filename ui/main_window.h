@@ -73,6 +73,7 @@ private:
     QWidget* makeWorkspace();
     QWidget* makeSteps();
     QWidget* makeMiddle();
+    void shareRoom(); ///< between the panels and the view
     void makeControllers();
     void connectAll();
     // main_window_actions.cpp: what can be done

@@ -69,8 +69,11 @@ void MainWindow::showStanding()
 {
     const core::Design& design = m_bench->design();
     const bool any = !design.parts.empty();
-    if (m_pages->currentIndex() != (any ? 1 : 0))
+    if (m_pages->currentIndex() != (any ? 1 : 0)) {
         m_pages->setCurrentIndex(any ? 1 : 0);
+        if (any)
+            shareRoom();
+    }
     if (!any && m_bench->state().step != JobStep::Load) {
         goTo(JobStep::Load);
         return;

@@ -247,6 +247,7 @@ void SuggestController::startAll()
                     m_bench.refuse(problem);
             m_job.clear();
             m_panel.setOthersBusy(false);
+            m_panel.startAfreshNext();
             emit busyChanged();
             if (taken > 0)
                 m_bench.document().edit(tr("Cut the parts as suggested"), std::move(next));
