@@ -13,6 +13,8 @@
 #include <QStandardPaths>
 #include <QWidget>
 
+#include <algorithm>
+
 namespace quoin::ui {
 
 namespace {
@@ -32,6 +34,18 @@ std::filesystem::path pathOf(const QString& file)
 bool isDesign(const QString& file)
 {
     return QFileInfo(file).isDir() || file.endsWith(QStringLiteral(".json"), Qt::CaseInsensitive);
+}
+
+/// What a first design is fitted to: the first bed of the user's own, else one of a usual size.
+core::Bed usualBed()
+{
+    const auto own = core::BedShelf(core::BedShelf::defaultFile()).own();
+    if (own && !own->empty())
+        return own->front();
+    const std::vector<core::Bed> shipped = core::shippedBeds();
+    const auto usual =
+        std::find_if(shipped.begin(), shipped.end(), [](const core::Bed& bed) { return bed.name == "220x220x250"; });
+    return usual != shipped.end() ? *usual : shipped.front();
 }
 
 QString usualFolder()
@@ -136,8 +150,8 @@ void FileController::addLoaded(core::LoadedModel loaded, const QString& file)
     int id = 0;
     const QString name = QString::fromStdString(loaded.part.name);
     core::Design design = core::withPart(m_bench.design(), std::move(loaded.part), &id);
-    if (design.beds.empty() && !core::shippedBeds().empty())
-        design.beds = {core::shippedBeds().front()};
+    if (design.beds.empty())
+        design.beds = {usualBed()};
     m_bench.document().edit(tr("Add %1").arg(name), std::move(design));
     m_bench.look([id](ViewState& state) {
         state.part = id;
