@@ -206,6 +206,8 @@ Status RecoveryShelf::writeRecord(const Design& design, const fs::path& original
 Status RecoveryShelf::save(const Design& design, const fs::path& originalFile, const Context& context)
 {
     const std::lock_guard lock(m_saving);
+    if (context.cancelled()) // while it waited: the session may be closed by now, and must stay so
+        return Problem{Reason::Cancelled, "cancelled", {}, {}, {}};
     if (const Status s = beginLocked(); !s)
         return s;
     // The record comes first: a design without one would be recovered without knowing where it belongs.

@@ -5,6 +5,7 @@
 #include "ui/window_words.h"
 
 #include <algorithm>
+#include <malloc.h>
 
 namespace quoin::ui {
 
@@ -21,10 +22,15 @@ bool sameChoice(const ViewState& a, const ViewState& b)
            a.backgroundTop == b.backgroundTop && a.backgroundBottom == b.backgroundBottom && a.dark == b.dark;
 }
 
+/// Threads with a heap of their own don't wait for each other's memory. By default glibc lets some share the window's
+/// when there are more of them than eight a core.
+constexpr int mostHeaps = 64;
+
 } // namespace
 
 Bench::Bench(QObject* parent) : QObject(parent), m_jobs(new Jobs(this)), m_document(new Document(*m_jobs, this))
 {
+    mallopt(M_ARENA_MAX, mostHeaps);
     connect(m_document, &Document::designChanged, this, &Bench::followDesign);
 }
 

@@ -376,9 +376,20 @@ void FileController::discard(const core::LostSession& session)
 
 void FileController::noteRecent(const QString& file)
 {
-    if (const Status s = m_recent.add(pathOf(QFileInfo(file).absoluteFilePath())); !s)
-        m_bench.refuse(s.problem());
-    emit recentChanged();
+    // Waits for the disk, so in the background; one after another, as each reads what the last has written.
+    m_bench.jobs().start<Status>(
+        tr("Noting %1").arg(QFileInfo(file).fileName()),
+        [recent = m_recent, writing = m_noting, path = pathOf(QFileInfo(file).absoluteFilePath())](const Context&) {
+            const std::lock_guard lock(*writing);
+            return recent.add(path);
+        },
+        this,
+        [this](Status status) {
+            if (!status)
+                m_bench.refuse(status.problem());
+            emit recentChanged();
+        },
+        true);
 }
 
 void FileController::forgetRecent(const QString& file)

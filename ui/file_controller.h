@@ -13,6 +13,7 @@
 #include <QTimer>
 
 #include <memory>
+#include <mutex>
 
 class QWidget;
 
@@ -66,6 +67,7 @@ private:
     Bench& m_bench;
     QWidget* m_window;
     core::RecentFiles m_recent;
+    std::shared_ptr<std::mutex> m_noting = std::make_shared<std::mutex>();
     std::shared_ptr<core::MeshKeeper> m_keeper;
     core::RecoveryShelf m_recovery;
     Latest m_keeping;

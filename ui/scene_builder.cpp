@@ -28,6 +28,9 @@ constexpr double lostShare = 0.2;     ///< of the bed's
 constexpr double planeRimShare = 0.06;
 constexpr double glassOpacity = 0.32;
 constexpr double faintOpacity = 0.10;
+/// Of more planes than this only outlines are shown, save of the chosen one: see-through ones hide each other, and have
+/// to be split where they cross to be drawn in their order.
+constexpr std::size_t mostFilledPlanes = 8;
 
 constexpr Colour wholeColour{0.80, 0.79, 0.76};
 constexpr Colour figureColour{0.66, 0.68, 0.71};
@@ -258,8 +261,9 @@ private:
     {
         const Box3 box = core::scaledBounds(part);
         if (m_state.preview) {
+            const bool filled = m_state.preview->nodes.size() <= mostFilledPlanes;
             for (const core::CutPlan::Node& node : m_state.preview->nodes)
-                addPlane(planeThroughBox(node.plane, box, {}), shift, previewColour, 0.18);
+                addPlane(planeThroughBox(node.plane, box, {}), shift, previewColour, filled ? 0.18 : 0);
             return;
         }
         if (m_state.liveSection)
@@ -274,11 +278,13 @@ private:
             for (const core::CutSide& side : cut.within)
                 if (const core::CutStep* other = core::cutOf(part, side.cut); other != nullptr && other->enabled)
                     sides.emplace_back(other->plane, side.above);
-            const std::size_t patches = m_scene.patches.size();
+            const std::size_t lines = m_scene.lines.size();
             addPlane(planeThroughBox(plane, box, sides), shift, chosen ? chosenPlaneColour : planeColour,
-                     chosen ? 0.34 : 0.10);
-            if (m_scene.patches.size() > patches)
-                m_out.planes.push_back({cut.id, m_scene.patches.back().corners});
+                     chosen                                 ? 0.34
+                     : part.cuts.size() <= mostFilledPlanes ? 0.10
+                                                            : 0);
+            if (m_scene.lines.size() > lines)
+                m_out.planes.push_back({cut.id, m_scene.lines.back().points});
         }
     }
 
@@ -295,6 +301,7 @@ private:
         }
     }
 
+    /// @param opacity  0: the outline alone
     void addPlane(std::vector<Vec3> corners, Vec3 shift, const Colour& colour, double opacity)
     {
         if (corners.size() < 3)
@@ -302,7 +309,8 @@ private:
         for (Vec3& c : corners)
             c = c + shift;
         m_scene.lines.push_back({corners, colour, 1.5, true});
-        m_scene.patches.push_back({std::move(corners), colour, opacity});
+        if (opacity > 0)
+            m_scene.patches.push_back({std::move(corners), colour, opacity});
     }
 
     void addKeepClear(const core::PartDesign& part, const PartShown& shown, const Transform& place)

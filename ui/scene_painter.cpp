@@ -6,6 +6,7 @@
 #include "ui/loose_actors.h"
 #include "ui/outline_lines.h"
 #include "ui/solid_actors.h"
+#include "ui/solid_batches.h"
 #include "ui/view_extent.h"
 #include "ui/vtk_parts.h"
 
@@ -39,6 +40,10 @@ constexpr double outlinePullShare = 0.3;
 /// Smooth pictures are drawn this many times larger each way and averaged down: with a driver that is a program (Mesa's
 /// llvmpipe) several samples a pixel take three times as long when triangles are small.
 constexpr int smoothFactor = 2;
+/// From this many small solids on they are drawn in batches; small is a solid of at most so many triangles.
+constexpr std::size_t leastBatched = 24, mostInBatched = 8'000;
+/// Coarse levels stay as they are while their triangles keep between these shares of what is wanted: a batch lasts.
+constexpr double leastLevelShare = 0.5, mostLevelShare = 1.3;
 
 /// VTK's picture, red first and bottom row first, as Qt draws it fastest.
 QImage imageFrom(vtkUnsignedCharArray& rgba, int width, int height)
@@ -81,6 +86,7 @@ private:
         const OrbitCamera& camera;
         const PaintOptions& options;
         std::vector<std::size_t> levels{}; ///< of each item
+        std::vector<bool> batched{};       ///< each item: drawn in a batch
         double errorMm = 0;                ///< of the coarsest level in the picture
         double widthScale = 1;             ///< drawn pixels to a widget's pixel
 
@@ -95,6 +101,10 @@ private:
     std::vector<Solid> solidsFor(const std::vector<ViewItem>& items);
     Box3 sceneBox() const;
     void chooseLevels(Job& job);
+    void keepLevels(Job& job, const std::vector<LevelCandidate>& candidates);
+    void chooseBatched(Job& job) const;
+    bool isOutside(const Job& job, const ViewItem& item) const;
+    void gatherBatches(const Job& job);
     void gather(const Job& job);
     QImage readBack(const PaintOptions& options, int larger);
     void gatherSolid(const Job& job, std::size_t i);
@@ -106,6 +116,8 @@ private:
     vtkNew<vtkRenderer> m_renderer;
     std::map<MeshKey, std::weak_ptr<MeshData>> m_data;
     std::vector<Solid> m_solids; ///< one an item
+    SolidBatches m_coarseBatches{m_stop}, m_fineBatches{m_stop};
+    std::vector<std::size_t> m_coarseLevels; ///< of the last coarse picture's items
     LooseActors m_loose;
     vtkNew<vtkUnsignedCharArray> m_pixels;
 };
@@ -171,6 +183,7 @@ void ScenePainter::Inside::setScene(ViewScenePtr scene)
 {
     m_scene = scene ? std::move(scene) : std::make_shared<ViewScene>();
     m_renderer->GetViewProps()->RemoveAllItems();
+    m_coarseLevels.clear();
     m_solids = solidsFor(m_scene->items);
     for (std::size_t i = 0; i < m_solids.size(); ++i)
         if (m_solids[i].actors)
@@ -222,9 +235,83 @@ void ScenePainter::Inside::chooseLevels(Job& job)
         candidates[i].sizePx = sizePx(job.camera, item.mesh->box, item.placement);
     }
     job.levels = ui::chooseLevels(candidates, job.options.mostTriangles);
+    keepLevels(job, candidates);
+    chooseBatched(job);
     for (std::size_t i = 0; i < m_solids.size(); ++i)
         if (candidates[i].sizePx > 0)
             job.errorMm = std::max(job.errorMm, m_scene->items[i].mesh->levels[job.levels[i]].errorMm);
+}
+
+/// As in the last coarse picture, if they still do.
+void ScenePainter::Inside::keepLevels(Job& job, const std::vector<LevelCandidate>& candidates)
+{
+    if (job.options.mostTriangles == PaintOptions{}.mostTriangles)
+        return;
+    bool kept = m_coarseLevels.size() == job.levels.size() && job.levels.size() >= leastBatched;
+    double before = 0, now = 0;
+    for (std::size_t i = 0; i < candidates.size() && kept; ++i) {
+        if (candidates[i].triangles.empty())
+            continue;
+        const std::size_t was = m_coarseLevels[i], is = job.levels[i];
+        kept = candidates[i].sizePx <= 0 || (was <= is + 1 && is <= was + 1);
+        before += static_cast<double>(candidates[i].triangles[was]);
+        now += static_cast<double>(candidates[i].triangles[is]);
+    }
+    if (kept && before >= leastLevelShare * now && before <= mostLevelShare * now)
+        job.levels = m_coarseLevels;
+    else
+        m_coarseLevels = job.levels;
+}
+
+void ScenePainter::Inside::chooseBatched(Job& job) const
+{
+    job.batched.assign(m_solids.size(), false);
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < m_solids.size(); ++i) {
+        const ViewItem& item = m_scene->items[i];
+        job.batched[i] = m_solids[i].actors && item.mesh->solid && item.opacity >= 1 && !item.decal && !item.glowing &&
+                         !(item.edges && job.levels[i] == 0) && !keyOf(item).second &&
+                         item.mesh->levels[job.levels[i]].triangles <= mostInBatched;
+        count += job.batched[i] ? 1 : 0;
+    }
+    if (count < leastBatched)
+        job.batched.assign(m_solids.size(), false);
+}
+
+/// Of a closed solid, and of what is seen through, only the near side shows; from inside, the far one.
+bool ScenePainter::Inside::isOutside(const Job& job, const ViewItem& item) const
+{
+    return job.camera.parallel || nearestDepthMm(job.camera, item.mesh->box, item.placement) >
+                                      m_renderer->GetActiveCamera()->GetClippingRange()[0];
+}
+
+/// Groups follow the items' numbers, those drawn alone counted too: selecting one changes one group only.
+void ScenePainter::Inside::gatherBatches(const Job& job)
+{
+    std::vector<std::vector<BatchMember>> groups;
+    std::size_t triangles = trianglesPerChunk;
+    bool outside = true;
+    for (std::size_t i = 0; i < m_solids.size(); ++i) {
+        if (!m_solids[i].actors)
+            continue;
+        const ViewItem& item = m_scene->items[i];
+        const std::size_t own = item.mesh->levels[job.levels[i]].triangles;
+        if (own > mostInBatched)
+            continue;
+        if (triangles + own > trianglesPerChunk) {
+            groups.emplace_back();
+            triangles = 0;
+        }
+        triangles += own;
+        if (!job.batched[i])
+            continue;
+        groups.back().push_back({&item, job.levels[i]});
+        outside = outside && isOutside(job, item);
+    }
+    const bool fine = job.options.mostTriangles == PaintOptions{}.mostTriangles;
+    (fine ? m_fineBatches : m_coarseBatches)
+        .add(groups, m_scene->edgeColour, outside, job.pull(job.camera.target, linePullPx, 0), job.widthScale,
+             *m_renderer->GetViewProps());
 }
 
 void ScenePainter::Inside::gatherSolid(const Job& job, std::size_t i)
@@ -233,11 +320,8 @@ void ScenePainter::Inside::gatherSolid(const Job& job, std::size_t i)
     const ViewItem& item = m_scene->items[i];
     const Vec3 middle = item.placement.point(item.mesh->box.centre());
     vtkPropCollection& props = *m_renderer->GetViewProps();
-    // Of a closed solid, and of what is seen through, only the near side shows; from inside, the far one.
-    const bool outside = job.camera.parallel || nearestDepthMm(job.camera, item.mesh->box, item.placement) >
-                                                    m_renderer->GetActiveCamera()->GetClippingRange()[0];
-    solid.actors->addFaces(job.levels[i], outside && item.mesh->solid, job.pull(middle, decalPullPx, job.errorMm),
-                           props);
+    solid.actors->addFaces(job.levels[i], isOutside(job, item) && item.mesh->solid,
+                           job.pull(middle, decalPullPx, job.errorMm), props);
     if (item.decal)
         return;
     solid.actors->addLines(job.levels[i], job.pull(middle, linePullPx, 0), job.widthScale, props);
@@ -283,10 +367,12 @@ void ScenePainter::Inside::gather(const Job& job)
 {
     vtkPropCollection& props = *m_renderer->GetViewProps();
     props.RemoveAllItems();
+    gatherBatches(job);
     for (const bool decal : {false, true})
         for (std::size_t i = 0; i < m_solids.size(); ++i) {
             const ViewItem& item = m_scene->items[i];
-            if (m_solids[i].actors && item.decal == decal && (decal ? item.opacity > 0 : item.opacity >= 1))
+            if (m_solids[i].actors && !job.batched[i] && item.decal == decal &&
+                (decal ? item.opacity > 0 : item.opacity >= 1))
                 gatherSolid(job, i);
         }
     m_loose.addLines(job.pull(job.camera.target, linePullPx, job.errorMm), job.widthScale, props);

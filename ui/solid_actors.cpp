@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/solid_actors.h"
 
+#include "ui/sliced_actor.h"
 #include "ui/studio_light.h"
 #include "ui/vtk_parts.h"
 
@@ -11,8 +12,6 @@
 #include <vtkFloatArray.h>
 #include <vtkMatrix4x4.h>
 #include <vtkNew.h>
-#include <vtkObjectFactory.h>
-#include <vtkOpenGLActor.h>
 #include <vtkOpenGLPolyDataMapper.h>
 #include <vtkOpenGLVertexBufferObject.h>
 #include <vtkPointData.h>
@@ -20,8 +19,6 @@
 #include <vtkPolyData.h>
 #include <vtkPropCollection.h>
 #include <vtkProperty.h>
-#include <vtkRenderWindow.h>
-#include <vtkRenderer.h>
 #include <vtkTypeInt32Array.h>
 
 namespace quoin::ui {
@@ -29,107 +26,75 @@ namespace quoin::ui {
 using mesh::Transform;
 using mesh::Vec3;
 
-/// An actor that isn't drawn any more once the picture is given up, and knows whether it is on the card.
-class SlicedActor : public vtkOpenGLActor {
-public:
-    static SlicedActor* New();
-    vtkTypeMacro(SlicedActor, vtkOpenGLActor) SlicedActor(const SlicedActor&) = delete;
-    SlicedActor& operator=(const SlicedActor&) = delete;
+namespace {
 
-    void Render(vtkRenderer* renderer, vtkMapper* mapper) override
-    {
-        stop->stopped = stop->stopped || stop->ask();
-        if (stop->stopped)
-            return;
-        this->Superclass::Render(renderer, mapper);
-        sent = true;
-        // Drivers put work off; a picture that is given up must not leave much of it to be done before the next.
-        stop->unfinished += triangles;
-        if (stop->unfinished < trianglesPerChunk)
-            return;
-        renderer->GetRenderWindow()->WaitForCompletion();
-        stop->unfinished = 0;
-    }
+constexpr double borderWidthPx = 1.6;
+/// How much of the edges' colour is in them, the rest being the surface's.
+constexpr double edgeStrength = 0.4;
+/// Painted places are drawn nearer than what they lie on by these steps, of the slope and of VTK's unit of depth.
+constexpr double decalFactor = -1, decalUnits = -2;
+/// A selected solid: whiter than its colour, and tinted by light from everywhere.
+constexpr double glowWhite = 0.6, glowAmbient = 0.52;
 
-    std::shared_ptr<StopCheck> stop;
-    std::size_t triangles = 0;
-    bool labelled = false, sent = false;
-
-protected:
-    SlicedActor() = default;
-};
-vtkStandardNewMacro(SlicedActor)
-
-    namespace
+Colour mixed(const Colour& a, const Colour& b, double shareOfB)
 {
+    const auto mix = [&](double x, double y) { return x + shareOfB * (y - x); };
+    return {mix(a.r, b.r), mix(a.g, b.g), mix(a.b, b.b)};
+}
 
-    constexpr double borderWidthPx = 1.6;
-    /// How much of the edges' colour is in them, the rest being the surface's.
-    constexpr double edgeStrength = 0.4;
-    /// Painted places are drawn nearer than what they lie on by these steps, of the slope and of VTK's unit of depth.
-    constexpr double decalFactor = -1, decalUnits = -2;
-    /// A selected solid: whiter than its colour, and tinted by light from everywhere.
-    constexpr double glowWhite = 0.6, glowAmbient = 0.52;
+/// Where each triangle begins in the list of their corners; for any chunk.
+vtkSmartPointer<vtkTypeInt32Array> offsetsFor(std::size_t triangles)
+{
+    auto out = vtkSmartPointer<vtkTypeInt32Array>::New();
+    out->SetNumberOfValues(static_cast<vtkIdType>(triangles + 1));
+    for (std::size_t i = 0; i <= triangles; ++i)
+        out->SetValue(static_cast<vtkIdType>(i), static_cast<int>(3 * i));
+    return out;
+}
 
-    Colour mixed(const Colour& a, const Colour& b, double shareOfB)
-    {
-        const auto mix = [&](double x, double y) { return x + shareOfB * (y - x); };
-        return {mix(a.r, b.r), mix(a.g, b.g), mix(a.b, b.b)};
+/// Turned triangles are a copy, the others the mesh's own.
+vtkSmartPointer<vtkCellArray> trianglesOn(std::span<const mesh::Triangle> triangles, bool turned)
+{
+    static_assert(sizeof(mesh::Triangle) == 3 * sizeof(vtkTypeInt32));
+    vtkNew<vtkTypeInt32Array> corners;
+    // The same 32 bits; there are far fewer than 2^31 points.
+    auto* data = const_cast<vtkTypeInt32*>(reinterpret_cast<const vtkTypeInt32*>(triangles.data()));
+    const auto count = static_cast<vtkIdType>(3 * triangles.size());
+    if (turned) {
+        corners->SetNumberOfValues(count);
+        std::reverse_copy(data, data + count, corners->GetPointer(0));
+    } else {
+        constexpr int notOurs = 1;
+        corners->SetArray(data, count, notOurs);
     }
+    auto out = vtkSmartPointer<vtkCellArray>::New();
+    out->SetData(offsetsFor(triangles.size()), corners);
+    return out;
+}
 
-    /// Where each triangle begins in the list of their corners; for any chunk.
-    vtkSmartPointer<vtkTypeInt32Array> offsetsFor(std::size_t triangles)
-    {
-        auto out = vtkSmartPointer<vtkTypeInt32Array>::New();
-        out->SetNumberOfValues(static_cast<vtkIdType>(triangles + 1));
-        for (std::size_t i = 0; i <= triangles; ++i)
-            out->SetValue(static_cast<vtkIdType>(i), static_cast<int>(3 * i));
-        return out;
-    }
+bool sameLook(const ViewItem& a, const ViewItem& b)
+{
+    return a.colour == b.colour && a.capColour == b.capColour && a.opacity == b.opacity && a.edges == b.edges &&
+           a.glowing == b.glowing && a.decal == b.decal;
+}
 
-    /// Turned triangles are a copy, the others the mesh's own.
-    vtkSmartPointer<vtkCellArray> trianglesOn(std::span<const mesh::Triangle> triangles, bool turned)
-    {
-        static_assert(sizeof(mesh::Triangle) == 3 * sizeof(vtkTypeInt32));
-        vtkNew<vtkTypeInt32Array> corners;
-        // The same 32 bits; there are far fewer than 2^31 points.
-        auto* data = const_cast<vtkTypeInt32*>(reinterpret_cast<const vtkTypeInt32*>(triangles.data()));
-        const auto count = static_cast<vtkIdType>(3 * triangles.size());
-        if (turned) {
-            corners->SetNumberOfValues(count);
-            std::reverse_copy(data, data + count, corners->GetPointer(0));
-        } else {
-            constexpr int notOurs = 1;
-            corners->SetArray(data, count, notOurs);
-        }
-        auto out = vtkSmartPointer<vtkCellArray>::New();
-        out->SetData(offsetsFor(triangles.size()), corners);
-        return out;
-    }
+void place(vtkActor& actor, const Transform& placement)
+{
+    if (vtkMatrix4x4* matrix = actor.GetUserMatrix())
+        matrix->DeepCopy(placement.m.data());
+    else
+        actor.SetUserMatrix(matrixOf(placement));
+}
 
-    bool sameLook(const ViewItem& a, const ViewItem& b)
-    {
-        return a.colour == b.colour && a.capColour == b.capColour && a.opacity == b.opacity && a.edges == b.edges &&
-               a.glowing == b.glowing && a.decal == b.decal;
+void applyFaceLook(vtkProperty& look, const ViewItem& item, const Colour& own, const Colour& glow)
+{
+    setStudioLook(look, item.glowing ? mixed(own, {1, 1, 1}, glowWhite) : own);
+    if (item.glowing) {
+        look.SetAmbientColor(glow.r, glow.g, glow.b);
+        look.SetAmbient(glowAmbient);
     }
-
-    void place(vtkActor & actor, const Transform& placement)
-    {
-        if (vtkMatrix4x4* matrix = actor.GetUserMatrix())
-            matrix->DeepCopy(placement.m.data());
-        else
-            actor.SetUserMatrix(matrixOf(placement));
-    }
-
-    void applyFaceLook(vtkProperty & look, const ViewItem& item, const Colour& own, const Colour& glow)
-    {
-        setStudioLook(look, item.glowing ? mixed(own, {1, 1, 1}, glowWhite) : own);
-        if (item.glowing) {
-            look.SetAmbientColor(glow.r, glow.g, glow.b);
-            look.SetAmbient(glowAmbient);
-        }
-        look.SetOpacity(item.opacity);
-    }
+    look.SetOpacity(item.opacity);
+}
 
 } // namespace
 

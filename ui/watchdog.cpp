@@ -27,7 +27,6 @@ void Watchdog::watch()
     std::unique_lock lock(m_lock);
     while (!m_stop) {
         m_answered = false;
-        const Clock::time_point asked = Clock::now();
         lock.unlock();
         QMetaObject::invokeMethod(
             this,
@@ -37,6 +36,7 @@ void Watchdog::watch()
                 m_answer.notify_all();
             },
             Qt::QueuedConnection);
+        const Clock::time_point asked = Clock::now(); // not before: posting may have to wait for memory itself
         lock.lock();
         m_answer.wait(lock, [this] { return m_answered || m_stop; });
         const double ms = std::chrono::duration<double, std::milli>(Clock::now() - asked).count();

@@ -311,7 +311,6 @@ void playPieces(WindowPlayer& p, const QString& stl)
         p.live(500);
         dragCut(p, Grip::Arrow, {10, -10}, 2000);
     });
-    p.phase("300 pieces: worked out", [&] { p.untilWorked(); });
     p.phase("300 pieces: joints", [&] {
         goTo(p, ui::StepBar::Joint);
         p.live(1000);
