@@ -42,6 +42,12 @@ Document::Document(Jobs& jobs, QObject* parent) : QObject(parent), m_jobs(jobs)
     connect(&m_history, &QUndoStack::cleanChanged, this, &Document::fileChanged);
 }
 
+Document::~Document()
+{
+    // A history with unsaved changes tells of being emptied when it goes; by then there is nothing left to ask about.
+    m_history.blockSignals(true);
+}
+
 void Document::edit(const QString& name, core::Design next, const QString& mergeKey)
 {
     m_history.push(new DesignEdit(*this, name, m_design, std::move(next), mergeKey));

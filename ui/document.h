@@ -19,6 +19,7 @@ class Document : public QObject {
     Q_OBJECT
 public:
     explicit Document(Jobs& jobs, QObject* parent = nullptr);
+    ~Document() override;
 
     const core::Design& design() const { return m_design; }
     QUndoStack& history() { return m_history; }
