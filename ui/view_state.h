@@ -24,7 +24,8 @@ struct FacingFace {
     friend bool operator==(const FacingFace&, const FacingFace&) = default;
 };
 
-/// What the user looks at: nothing of it is part of the design.
+/// What the user looks at: nothing of it is part of the design. Bench::chosen() tells of all of it but what follows the
+/// pointer (see sameChoice in bench.cpp: it names each member).
 struct ViewState {
     JobStep step = JobStep::Load;
     int part = 0;          ///< id of the current part; 0: none
