@@ -145,7 +145,7 @@ void ExportForm::makeOptions()
     m_replace = new QCheckBox(tr("&Replace an earlier export there"), this);
     m_replace->setToolTip(tr("Files that an export wrote are replaced once the new ones are proved. Anything else in "
                              "the folder stays."));
-    m_pictures = new QCheckBox(tr("Draw p&ictures of the assembled and of the parted pieces"), this);
+    m_pictures = new QCheckBox(tr("Draw p&ictures: assembled, and parted"), this);
     m_pictures->setToolTip(tr("Two pictures, also shown on the page of the proof"));
     m_pictures->setChecked(true);
     m_unproved = new QCheckBox(tr("Write it even if a claim of the proof fai&ls"), this);

@@ -14,6 +14,7 @@
 #include <QDir>
 #include <QEvent>
 #include <QFontMetrics>
+#include <QGridLayout>
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QLabel>
@@ -145,7 +146,7 @@ QWidget* ExportResult::makeLists()
 QWidget* ExportResult::makeButtons()
 {
     auto* row = new QWidget(this);
-    auto* layout = new QHBoxLayout(row);
+    auto* layout = new QGridLayout(row); // in two rows, so that a narrow window has room for them
     layout->setContentsMargins(0, 0, 0, 0);
     auto* folder = new QPushButton(tr("Open fol&der"), row);
     folder->setObjectName("openFolder");
@@ -162,11 +163,10 @@ QWidget* ExportResult::makeButtons()
     auto* back = new QPushButton(tr("&Back"), row);
     back->setObjectName("back");
     back->setToolTip(tr("Back to what is to be exported, and where to"));
-    layout->addWidget(folder);
-    layout->addWidget(m_openProof);
-    layout->addWidget(copy);
-    layout->addStretch(1);
-    layout->addWidget(back);
+    layout->addWidget(folder, 0, 0);
+    layout->addWidget(m_openProof, 0, 1);
+    layout->addWidget(copy, 1, 0);
+    layout->addWidget(back, 1, 1, Qt::AlignRight);
     connect(folder, &QPushButton::clicked, this, [this] { open(m_folder); });
     connect(m_openProof, &QToolButton::clicked, this, [this] {
         if (!m_outcomes.empty())
