@@ -19,6 +19,8 @@ constexpr double nearLeastMm = 2;
 constexpr double placeShare = 0.02;
 constexpr double thinnestMm = 1e-3; ///< a face thinner than this has no inside to speak of
 constexpr double arcErrorMm = 0.05;
+/// placeOn: points of the outline nearer to each other than this share of the face's size are looked at as one.
+constexpr double thinShare = 0.01;
 constexpr int placesAcross = 40; ///< placeForAnother: grid over the face's box
 
 struct Match {
@@ -80,7 +82,40 @@ SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNod
     return choices;
 }
 
+namespace {
+
+/// The outline with fewer points: those nearer than this to the last one kept are left out. Thousands of points of a
+/// fine model's section say no more about where there is room.
+mesh::Region thinned(const mesh::Region& region, double apartMm)
+{
+    mesh::Region out;
+    for (const mesh::Loop& loop : region) {
+        mesh::Loop kept;
+        for (const mesh::Vec2 p : loop)
+            if (kept.empty() || mesh::length(p - kept.back()) >= apartMm)
+                kept.push_back(p);
+        if (kept.size() >= 3)
+            out.push_back(std::move(kept));
+    }
+    return out;
+}
+
+mesh::Vec2 roomiestPlace(const mesh::Region& region);
+
+} // namespace
+
 mesh::Vec2 placeOn(const mesh::Region& region)
+{
+    const mesh::Region coarse = thinned(region, thinShare * std::sqrt(mesh::area(region)));
+    if (!coarse.empty() && mesh::area(coarse) > 0)
+        if (const mesh::Vec2 place = roomiestPlace(coarse); mesh::contains(region, place))
+            return place;
+    return roomiestPlace(region);
+}
+
+namespace {
+
+mesh::Vec2 roomiestPlace(const mesh::Region& region)
 {
     // The inward offset just before it vanishes; a corner of it lies within the last step of the roomiest place.
     const double size = std::sqrt(mesh::area(region));
@@ -105,6 +140,8 @@ mesh::Vec2 placeOn(const mesh::Region& region)
         return middle;
     return last.front().front();
 }
+
+} // namespace
 
 mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<FaceChoice::Dowel>& dowels)
 {

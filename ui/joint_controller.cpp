@@ -187,19 +187,16 @@ JointController::Counting JointController::counting(std::size_t which) const
     Counting out;
     const core::PartDesign* part = m_bench.part();
     const core::Project& project = m_shown->project;
-    std::map<std::size_t, bool> byHand;
+    const core::SeamChoices choices =
+        part != nullptr ? core::seamChoices(project, m_shown->cutOfNode, *part) : core::SeamChoices{};
+    const auto byHand = [&](std::size_t seam) {
+        const core::FaceChoice* choice = choices.of(seam);
+        return static_cast<int>(seam) == m_seam || (choice != nullptr && choice->how == core::FaceChoice::How::ByHand);
+    };
     for (std::size_t j = 0; j < project.layout.joints.size(); ++j) {
-        const std::size_t seam = project.layout.joints[j].seam;
-        auto known = byHand.find(seam);
-        if (known == byHand.end()) {
-            const bool hand = static_cast<int>(seam) == m_seam ||
-                              (part != nullptr && core::choiceFor(project, m_shown->cutOfNode, *part, seam).how ==
-                                                      core::FaceChoice::How::ByHand);
-            known = byHand.emplace(seam, hand).first;
-        }
         if (j == which)
             out.which = out.joints.size();
-        if (known->second || j == which)
+        if (byHand(project.layout.joints[j].seam) || j == which)
             out.joints.push_back(project.layout.joints[j]);
     }
     return out;
