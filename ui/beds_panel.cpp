@@ -128,7 +128,7 @@ QWidget* BedsPanel::buildFitting()
     m_margin->setObjectName("margin");
     m_margin->setRange(0, largestMarginMm);
     m_margin->setHelp(tr("Kept free on all four sides of the bed and at the top."));
-    form->addRow(tr("Mar&gin"), m_margin);
+    form->addRow(tr("Margi&n"), m_margin);
     m_anyRotation = new QCheckBox(tr("Pieces may stand on e&dges too"), box);
     m_anyRotation->setObjectName("anyRotation");
     m_anyRotation->setToolTip(tr("Also looks for ways to lay a piece on none of its flat faces. Larger pieces may fit, "

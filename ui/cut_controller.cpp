@@ -67,7 +67,7 @@ void CutController::connectPanel()
             [this](int id) { m_bench.look([id](ViewState& state) { state.cut = id; }); });
     connect(&m_panel, &CutsPanel::planeLive, this, &CutController::live);
     connect(&m_panel, &CutsPanel::planeWanted, this,
-            [this](int id, const Plane& plane) { finish(id, plane, QStringLiteral("plane %1").arg(id)); });
+            [this](int id, Plane plane) { finish(id, plane, QStringLiteral("plane %1").arg(id)); });
     const auto edit = [this](const QString& name, const core::PartDesign& next) {
         m_bench.document().editPart(name, next);
     };
@@ -232,7 +232,7 @@ void CutController::showSnaps()
     m_tool->setSnaps(snaps);
 }
 
-void CutController::live(int cut, const Plane& plane)
+void CutController::live(int cut, Plane plane)
 {
     if (cut == 0)
         return;

@@ -35,7 +35,8 @@ private:
     void showRows();
     void showHandle();
     void showSnaps();
-    void live(int cut, const mesh::Plane& plane);
+    // By value: what the panel hands over changes when it hears of it.
+    void live(int cut, mesh::Plane plane);
     void finish(int cut, mesh::Plane plane, const QString& mergeKey);
     void askSection(int cut, const mesh::Plane& plane);
     void askFlats();

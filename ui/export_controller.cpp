@@ -18,7 +18,11 @@ ExportController::ExportController(Bench& bench, ExportPage& page, QObject* pare
         if (m_job)
             m_job->cancel();
     });
-    connect(&bench.document(), &Document::designChanged, this, &ExportController::showReadiness);
+    connect(&bench.document(), &Document::designChanged, this, [this] {
+        m_proved.reset(); // that was of the design as it was
+        m_changed = true;
+        showReadiness();
+    });
     connect(&bench.document(), &Document::workChanged, this, &ExportController::showReadiness);
     connect(&bench.document(), &Document::fileChanged, this, &ExportController::showReadiness);
     showReadiness();
@@ -58,6 +62,7 @@ void ExportController::start(const ExportWish& wish)
         if (const PartWork* work = m_bench.document().work(id); work != nullptr && work->view() && work->upToDate())
             options.known[id] = work->view()->realised;
     m_page.showRunning({});
+    m_changed = false;
     using Outcome = Result<std::vector<core::ExportedPart>>;
     m_job = m_bench.jobs().startInStages<Outcome, QString>(
         tr("Exporting"),
@@ -90,10 +95,12 @@ void ExportController::done(Result<std::vector<core::ExportedPart>> outcome, con
     for (core::ExportedPart& part : *outcome)
         parts.push_back({QString::fromStdString(part.name), QString::fromStdString(part.exported.folder.string()),
                          part.quantity, std::move(part.exported.proof), part.exported.pieceFiles});
-    m_proved = std::all_of(parts.begin(), parts.end(), [](const ExportOutcome& p) { return p.proof.holds(); });
-    m_bench.say(*m_proved ? Note::Severity::Info : Note::Severity::Warning,
-                *m_proved ? tr("exported to %1, every claim of the proof holds").arg(folder)
-                          : tr("exported to %1, but the proof failed").arg(folder));
+    const bool proved = std::all_of(parts.begin(), parts.end(), [](const ExportOutcome& p) { return p.proof.holds(); });
+    if (!m_changed)
+        m_proved = proved;
+    m_bench.say(proved ? Note::Severity::Info : Note::Severity::Warning,
+                proved ? tr("exported to %1, every claim of the proof holds").arg(folder)
+                       : tr("exported to %1, but the proof failed").arg(folder));
     m_page.showOutcomes(std::move(parts), folder);
     emit ended();
 }

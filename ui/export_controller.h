@@ -17,7 +17,7 @@ public:
     ExportController(Bench& bench, ExportPage& page, QObject* parent);
 
     bool running() const { return m_job; }
-    /// Whether the last export of this session was proved; none: no export yet.
+    /// Whether the last export of the design as it stands was proved; none: no export since it was changed.
     std::optional<bool> proved() const { return m_proved; }
 
 signals:
@@ -33,6 +33,7 @@ private:
     ExportPage& m_page;
     QPointer<Job> m_job;
     std::optional<bool> m_proved;
+    bool m_changed = false; ///< the design, since the export was begun
 };
 
 } // namespace quoin::ui

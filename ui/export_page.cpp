@@ -114,6 +114,7 @@ QWidget* ExportPage::makeProblem()
     m_problem = label(page);
     m_remedy = label(page);
     auto* area = new QScrollArea(page);
+    area->setFocusPolicy(Qt::NoFocus);
     auto* words = new QWidget(area);
     auto* inside = new QVBoxLayout(words);
     inside->addWidget(m_problem);

@@ -85,7 +85,7 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
     auto* form = new QFormLayout;
     form->addRow("Ho&w", m_how);
     form->addRow("Lar&gest dowel", m_size);
-    form->addRow("F&it", m_fit);
+    form->addRow("Fi&t", m_fit);
     auto* buttons = new QHBoxLayout;
     buttons->addWidget(m_add);
     buttons->addWidget(m_remove);
@@ -128,7 +128,7 @@ void FaceEditor::buildHow()
         choice.fit = at == 0 ? std::nullopt : std::optional(fits[static_cast<std::size_t>(at) - 1]);
         send(choice, "Fit");
     });
-    m_take = new QPushButton("&Take these and change them by hand", this);
+    m_take = new QPushButton("Take these and change them &by hand", this);
     connect(m_take, &QPushButton::clicked, this, [this] {
         send(byHand(), "By hand from what was chosen");
         emit jointWanted(0);

@@ -19,9 +19,6 @@ namespace quoin::ui {
 
 namespace {
 
-/// Copies against a crash lag behind the last change by this at most.
-constexpr int keepEveryMs = 8000;
-
 constexpr const char* modelFilter = "*.stl *.3mf *.obj *.ply *.off";
 /// How much larger the sample is to be made.
 constexpr double heronScale = 7;
@@ -65,7 +62,7 @@ FileController::FileController(Bench& bench, QWidget* window)
       m_keeping(bench.jobs())
 {
     m_keepSoon.setSingleShot(true);
-    m_keepSoon.setInterval(keepEveryMs);
+    m_keepSoon.setInterval(usualKeepEveryMs);
     connect(&m_keepSoon, &QTimer::timeout, this, &FileController::keepCopy);
     connect(&bench.document(), &Document::designChanged, this, [this] {
         m_unkept = true;

@@ -48,6 +48,10 @@ public:
     void forgetRecent(const QString& file);
     /// Keeps a copy now, if anything changed since the last one.
     void keepCopy();
+    /// Copies against a crash lag behind the last change by this at most (and by the time that one takes).
+    static constexpr int usualKeepEveryMs = 8000;
+    void setKeepEvery(int ms) { m_keepSoon.setInterval(ms); }
+    int keepEvery() const { return m_keepSoon.interval(); }
 
 signals:
     void recentChanged();

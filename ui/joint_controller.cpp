@@ -79,6 +79,10 @@ void JointController::showList()
         return;
     const core::PartDesign* part = m_bench.part();
     const core::RealisedPtr realised = laidOut();
+    // While only the joints are laid out anew, the list stays: what is being edited keeps the keyboard.
+    const core::RealisedPtr now = m_bench.realised();
+    if (!realised && m_shown && now && now->cutStamp == m_shown->cutStamp && !m_bench.work()->problem())
+        return;
     if (part == nullptr || !realised) {
         m_panel.setWhyNone(part == nullptr ? tr("open a model first")
                            : m_bench.work() != nullptr && m_bench.work()->problem()

@@ -24,7 +24,7 @@ constexpr double thinnestWallMm = 0.4, thickestWallMm = 50;
 
 JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
 {
-    m_dowels = new QCheckBox("Choose &dowels for all faces", this);
+    m_dowels = new QCheckBox("Choose dowels for all face&s", this);
     m_dowels->setToolTip("Off: faces are plain, but for those that are done by hand.");
     m_marks = new QCheckBox("Piece &numbers and mating marks", this);
     m_marks->setToolTip("Sunk into both sides of each face, where the dowels leave room.");
@@ -41,7 +41,7 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     form->setContentsMargins(0, 0, 0, 0);
     form->addRow(m_dowels);
     form->addRow(m_marks);
-    form->addRow("Least &wall", m_wall);
+    form->addRow("&Least wall", m_wall);
     form->addRow("F&it of all dowels", m_fits);
     connect(m_dowels, &QCheckBox::toggled, this, [this](bool on) {
         m_options.dowels = on;

@@ -57,7 +57,7 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     m_totals = new QLabel(this);
     m_totals->setWordWrap(true);
     m_totals->setAccessibleName("Joints in all");
-    m_onlyTrouble = new QCheckBox("Only faces that &need a look", this);
+    m_onlyTrouble = new QCheckBox("Onl&y faces that need a look", this);
     m_onlyTrouble->setToolTip("Hides faces whose joints keep all rules, and those that are plain by choice.");
     connect(m_onlyTrouble, &QCheckBox::toggled, this, &JointsPanel::rebuild);
     m_face = new FaceEditor(this);
@@ -73,6 +73,7 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     editors->addWidget(all);
     editors->addStretch();
     auto* scroll = new QScrollArea(this);
+    scroll->setFocusPolicy(Qt::NoFocus);
     scroll->setWidgetResizable(true);
     scroll->setFrameShape(QFrame::NoFrame);
     scroll->setWidget(below);

@@ -59,6 +59,7 @@ QScrollArea* scrolled(QWidget* panel, QWidget* parent)
     auto* area = new QScrollArea(parent);
     area->setWidgetResizable(true);
     area->setFrameShape(QFrame::NoFrame);
+    area->setFocusPolicy(Qt::NoFocus); // it follows what is focused in it
     area->setWidget(panel);
     // In a narrow window the view keeps its room, and a wide panel is scrolled sideways.
     area->setMinimumWidth(std::min(panel->minimumSizeHint().width() + 16, leastRightPx));
@@ -189,7 +190,7 @@ QWidget* MainWindow::makeSteps()
     m_cutTabs->addTab(scrolled(m_beds, m_cutTabs), tr("&Beds"));
     m_cutTabs->addTab(scrolled(m_suggest, m_cutTabs), tr("Su&ggest"));
     m_cutTabs->addTab(scrolled(m_cuts, m_cutTabs), tr("Cuts"));
-    m_cutTabs->setCurrentIndex(1);
+    m_cutTabs->setCurrentIndex(suggestTab);
     m_steps->addWidget(scrolled(m_modelPage, m_steps));
     m_steps->addWidget(scrolled(m_scale, m_steps));
     m_steps->addWidget(m_cutTabs);
@@ -286,7 +287,8 @@ void MainWindow::connectAll()
     connect(m_stepBar, &StepBar::stepWanted, this, [this](int step) { goTo(static_cast<JobStep>(step - 1)); });
     connect(m_partController, &PartController::addWanted, m_files, &FileController::askAndAdd);
     connect(m_modelPage, &ModelPage::unitWanted, m_partController, &PartController::setUnit);
-    connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(0); });
+    connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(bedsTab); });
+    connect(m_suggestController, &SuggestController::busyChanged, this, &MainWindow::showStanding);
     connect(m_nextButton, &QPushButton::clicked, this, &MainWindow::doNext);
     connect(m_view, &ModelView::hintChanged, m_hint, &QLabel::setText);
     connect(m_view, &ModelView::escaped, this, &MainWindow::leaveTool);
@@ -295,7 +297,6 @@ void MainWindow::connectAll()
     connect(&m_bench->document(), &Document::fileChanged, this, &MainWindow::showTitle);
     connect(m_exportController, &ExportController::started, this, &MainWindow::showStanding);
     connect(m_exportController, &ExportController::ended, this, &MainWindow::showStanding);
-    connect(m_suggestController, &SuggestController::busyChanged, this, &MainWindow::showStanding);
     connect(m_bench, &Bench::chosen, this, [this] {
         showStanding();
         showTool();

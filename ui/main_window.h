@@ -100,6 +100,8 @@ private:
     void aboutShortcuts();
     void about();
 
+    static constexpr int bedsTab = 0, suggestTab = 1, cutsTab = 2; ///< of m_cutTabs
+
     Bench* m_bench;
     Actions* m_actions;
     Theme m_theme = Theme::System;

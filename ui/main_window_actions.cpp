@@ -136,13 +136,13 @@ void MainWindow::makeJobActions()
           Add{"cutFace", tr("Parallel to a fa&ce"), CutKind::ParallelToFace}})
         a.add(add.id, add.text, {}, tr("Add a cut of the whole part"), [this, kind = add.kind] {
             goTo(JobStep::Cut);
-            m_cutTabs->setCurrentIndex(2); // its numbers
+            m_cutTabs->setCurrentIndex(cutsTab);
             m_cutController->add(kind, true);
         });
     a.add("cutAgain", tr("Cut the &selected piece only"), QKeySequence(Qt::CTRL | Qt::Key_K),
           tr("Add a cut across the longest side of the selected piece, of this piece alone"), [this] {
               goTo(JobStep::Cut);
-              m_cutTabs->setCurrentIndex(2);
+              m_cutTabs->setCurrentIndex(cutsTab);
               m_cutController->addAcrossLongest();
           });
     a.add("removeCut", tr("&Remove the selected cut"), QKeySequence(Qt::CTRL | Qt::Key_Backspace),
@@ -150,6 +150,7 @@ void MainWindow::makeJobActions()
     a.add("suggest", tr("Su&ggest cuts"), QKeySequence(Qt::CTRL | Qt::Key_G),
           tr("Look for cuts so that every piece fits the beds"), [this] {
               goTo(JobStep::Cut);
+              m_cutTabs->setCurrentIndex(suggestTab);
               m_suggestController->start(m_suggest->wish());
           });
     a.addSwitch("paint", tr("&Mark places that stay whole"), QKeySequence(Qt::CTRL | Qt::Key_M),
@@ -269,10 +270,12 @@ void MainWindow::allowActions()
                            "measureRound"})
         a.allow(id, part, noPart);
     const bool beds = !m_bench->design().beds.empty();
-    a.allow("suggest", part && beds && !m_suggestController->busy(),
-            !part   ? noPart
-            : !beds ? tr("choose a bed first")
-                    : tr("a suggestion is being looked for"));
+    const QString noSuggestion = m_suggest->whyNoStart();
+    a.allow("suggest", part && beds && !m_suggestController->busy() && noSuggestion.isEmpty(),
+            !part                         ? noPart
+            : !beds                       ? tr("choose a bed first")
+            : m_suggestController->busy() ? tr("a suggestion is being looked for")
+                                          : noSuggestion);
     a.allow("bed", part && beds, part ? tr("choose a bed first") : noPart);
     a.allow("cutAgain", part && state.pieces.size() == 1, part ? tr("select one piece first") : noPart);
     a.allow("removeCut", part && state.cut != 0, part ? tr("select a cut first") : noPart);

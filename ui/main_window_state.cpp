@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/beds_panel.h"
 #include "ui/cut_controller.h"
 #include "ui/cut_tool.h"
 #include "ui/cuts_panel.h"
@@ -118,7 +119,7 @@ void MainWindow::doNext()
         break;
     case NextStep::Do::ChooseBeds:
         goTo(JobStep::Cut);
-        m_cutTabs->setCurrentIndex(0);
+        m_cutTabs->setCurrentIndex(bedsTab);
         break;
     case NextStep::Do::SuggestAll:
         m_suggestController->startAll();
@@ -235,6 +236,7 @@ void MainWindow::setUnit(mesh::Unit unit)
     m_pieces->setUnit(unit);
     m_scale->setUnit(unit);
     m_cuts->setUnit(unit);
+    m_beds->setUnit(unit);
     setLengthUnit(*m_joints, unit);
     m_cutController->tool().setUnit(unit);
 }

@@ -37,7 +37,9 @@ ModelView::ModelView(QWidget* parent) : QWidget(parent)
     m_glide.setEasingCurve(QEasingCurve::InOutQuad);
     connect(&m_glide, &QVariantAnimation::valueChanged, this,
             [this](const QVariant& t) { apply(between(m_from, m_goal, t.toDouble())); });
-    connect(&m_glide, &QVariantAnimation::finished, this, [this] { setMoving(false); });
+    // Also when it is stopped on its way.
+    connect(&m_glide, &QAbstractAnimation::stateChanged, this,
+            [this](QAbstractAnimation::State state) { setMoving(state == QAbstractAnimation::Running); });
 }
 
 ModelView::~ModelView()
@@ -130,7 +132,6 @@ void ModelView::setCamera(const OrbitCamera& camera, bool glide)
     m_goal.heightPx = std::max(1, height());
     if (glide && isVisible() && m_goal != m_camera) {
         m_from = m_camera;
-        setMoving(true);
         m_glide.start();
     } else {
         apply(m_goal);

@@ -55,6 +55,8 @@ public:
     void setParallel(bool parallel);
     /// Where the camera is going: the camera itself when it rests.
     const OrbitCamera& goal() const { return m_goal; }
+    /// The newest picture of the drawing thread.
+    const Frame& picture() const { return m_frame; }
     /// Whether a badge's anchor can be seen.
     bool badgeSeen(std::size_t badge) const;
 

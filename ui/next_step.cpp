@@ -32,8 +32,11 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
     for (const core::PartDesign& part : design.parts) {
         s.atOwnSize = s.atOwnSize && part.scale == 1;
         s.working += busy(part.id) ? 1 : 0;
-        s.failed += failed(part.id) ? 1 : 0;
         const core::Realised* r = realised(part.id);
+        // A joint by hand that can't be made is told of with the joints, not with the cuts.
+        const bool jointFails =
+            r != nullptr && r->stage == core::Realised::Stage::Jointed && !r->project.layout.faults.empty();
+        s.failed += failed(part.id) && !jointFails ? 1 : 0;
         if (r == nullptr)
             continue;
         s.pieces += static_cast<int>(r->project.pieces.size());
@@ -90,6 +93,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         return {tr("Every piece fits a bed (%1). Next: the joints.").arg(counted(s.pieces, "piece", "pieces")),
                 tr("Go on to the joints"), Do::GoOn};
     case JobStep::Joint:
+        if (!s.beds || s.failed > 0)
+            return {tr("Not every piece fits a bed yet: see the cuts first."), {}, Do::Nothing};
         if (s.working > 0)
             return {tr("Joints are being laid out."), {}, Do::Nothing};
         if (s.tooLarge > 0)
@@ -149,7 +154,7 @@ std::array<StepState, 5> stepStates(const JobStanding& s)
         states[2] = {Progress::Done, tr("every piece fits a bed"), {}};
     if (s.faults > 0)
         states[3] = {Progress::Attention, tr("%1 a rule").arg(counted(s.faults, "joint breaks", "joints break")), {}};
-    else if (s.working == 0 && s.tooLarge == 0 && s.beds)
+    else if (s.working == 0 && s.tooLarge == 0 && s.failed == 0 && s.beds)
         states[3] = {Progress::Done, tr("joints are laid out"), {}};
     if (s.proved)
         states[4] = *s.proved ? StepState{Progress::Done, tr("exported and proved"), {}}

@@ -19,7 +19,7 @@ namespace quoin::ui {
 struct JobStanding {
     int parts = 0;
     int working = 0;  ///< parts that are being worked out
-    int failed = 0;   ///< parts that can't be worked out
+    int failed = 0;   ///< parts that can't be cut
     int tooLarge = 0; ///< parts of which a piece fits no bed
     int pieces = 0;
     int lost = 0;       ///< parts that have no piece large enough to print

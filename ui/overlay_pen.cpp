@@ -89,7 +89,10 @@ void drawArrow(QPainter& painter, QPointF from, QPointF tip, const QColor& colou
 QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour)
 {
     const QFontMetricsF metrics(painter.font());
-    QRectF plate = metrics.boundingRect(QRectF(), Qt::AlignCenter, words);
+    constexpr double widestPx = 420, marginPx = 24;
+    const double widest = std::max(1.0, std::min(widestPx, painter.window().width() - marginPx));
+    constexpr int flags = Qt::AlignCenter | Qt::TextWordWrap;
+    QRectF plate = metrics.boundingRect(QRectF(0, 0, widest, 1e4), flags, words);
     plate.adjust(-2 * platePaddingPx, -platePaddingPx, 2 * platePaddingPx, platePaddingPx);
     plate.moveCenter(middle);
     const QRectF window = QRectF(painter.window()).adjusted(2, 2, -2, -2);
@@ -100,7 +103,7 @@ QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const 
     painter.setBrush(QColor(255, 255, 255, 225));
     painter.drawRoundedRect(plate, platePaddingPx, platePaddingPx);
     painter.setPen(colour);
-    painter.drawText(plate, Qt::AlignCenter, words);
+    painter.drawText(plate, flags, words);
     painter.restore();
     return plate;
 }

@@ -46,7 +46,8 @@ void drawArrowHead(QPainter& painter, QPointF tip, QPointF from, const QColor& c
 /// A line that ends in such a head.
 void drawArrow(QPainter& painter, QPointF from, QPointF tip, const QColor& colour = ink::dark, double widthPx = 1.6,
                double headPx = 10, double halfDegrees = 15);
-/// Words on a plate, the plate's middle at a point. Kept inside the painter's window.
+/// Words on a plate, the plate's middle at a point. Kept inside the painter's window, in several lines where they are
+/// long.
 QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour = ink::dark);
 
 } // namespace quoin::ui

@@ -98,8 +98,8 @@ QWidget* PartsPanel::buildDetails()
             QString("%1, %2 g/cm³").arg(QString::fromStdString(material.name)).arg(material.densityGPerCm3),
             QString::fromStdString(material.name));
     m_material->setAccessibleName("Material");
-    form->addRow("&Quantity", m_quantity);
-    form->addRow("Ma&terial", m_material);
+    form->addRow("Quantity", m_quantity);
+    form->addRow("Material", m_material);
     return details;
 }
 

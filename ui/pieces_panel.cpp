@@ -105,8 +105,8 @@ void PiecesPanel::buildButtons()
         button->setFocusPolicy(Qt::StrongFocus);
         return button;
     };
-    m_isolate = make(Icon::Isolate, "&Isolate");
-    m_printPose = make(Icon::PrintPose, "&Print pose");
+    m_isolate = make(Icon::Isolate, "Isolate");
+    m_printPose = make(Icon::PrintPose, "Print pose");
     connect(m_isolate, &QToolButton::toggled, this, [this](bool on) {
         if (!m_quiet)
             emit isolateWanted(on);
@@ -122,7 +122,7 @@ QWidget* PiecesPanel::buildExplode()
     auto* box = new QWidget(this);
     auto* row = new QHBoxLayout(box);
     row->setContentsMargins(0, 0, 0, 0);
-    auto* label = new QLabel("E&xplode", box);
+    auto* label = new QLabel("Explode", box);
     m_explode = new QSlider(Qt::Horizontal, box);
     m_explode->setRange(0, 100);
     m_explode->setPageStep(10);

@@ -76,7 +76,7 @@ QWidget* ScalePanel::buildSizes()
     form->setContentsMargins(0, 0, 0, 0);
     m_factor = new FactorEdit(box);
     m_factor->setAccessibleName("Scale factor");
-    form->addRow("Sca&le factor", m_factor);
+    form->addRow("Sc&ale factor", m_factor);
     connectField(m_factor, -1);
     static constexpr std::array<const char*, 3> labels{"&Width (x)", "&Depth (y)", "Heigh&t (z)"};
     static constexpr std::array<const char*, 3> names{"Wanted width", "Wanted depth", "Wanted height"};

@@ -111,6 +111,7 @@ void DropArea::paintEvent(QPaintEvent*)
 StartPage::StartPage(QWidget* parent) : QWidget(parent)
 {
     auto* scroll = new QScrollArea(this);
+    scroll->setFocusPolicy(Qt::NoFocus);
     scroll->setFrameShape(QFrame::NoFrame);
     scroll->setWidgetResizable(true);
     auto* outer = new QVBoxLayout(this);

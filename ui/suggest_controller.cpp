@@ -157,7 +157,7 @@ void SuggestController::showPresent()
 void SuggestController::start(const SuggestWish& wish)
 {
     const core::PartDesign* part = m_bench.part();
-    if (part == nullptr || m_job)
+    if (part == nullptr || m_job || !m_panel.whyNoStart().isEmpty())
         return;
     m_panel.begin();
     m_clock.start();
@@ -179,11 +179,11 @@ void SuggestController::start(const SuggestWish& wish)
         [this](Best best) { m_panel.setBest(best.pieces, best.bound, static_cast<double>(m_clock.elapsed()) / 1e3); },
         [this, id = part->id, scale = part->scale](Result<core::FoundCuts> outcome) {
             m_job.clear();
-            emit busyChanged();
             if (id == m_part && scale == m_partScale)
                 ended(std::move(outcome));
             else
                 m_panel.fail({Reason::Cancelled, "the part has changed meanwhile", {}, {}, {}});
+            emit busyChanged(); // when the panel knows too
         });
     connect(m_job, &Job::progressed, this, [this](double fraction, const QString&) {
         m_panel.setProgress(fraction, static_cast<double>(m_clock.elapsed()) / 1e3);
@@ -237,7 +237,7 @@ void SuggestController::startAll()
                 const auto found = answers.found.find(part.id);
                 // A part that was changed meanwhile keeps what its maker did.
                 if (now == nullptr || found == answers.found.end() || now->scale != part.scale ||
-                    now->source != part.source || !(now->cuts == part.cuts))
+                    now->source != part.source || !(now->cuts == part.cuts) || now->keepClear != part.keepClear)
                     continue;
                 *now = core::withPlan(*now, found->second.plan, found->second.words);
                 ++taken;

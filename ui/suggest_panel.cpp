@@ -75,7 +75,7 @@ QWidget* SuggestPanel::buildStart()
         form->addRow(label, line);
     };
     m_beds = wrapped("bedWords", box);
-    m_changeBeds = button("changeBeds", tr("Chan&ge…"), box);
+    m_changeBeds = button("changeBeds", tr("Cha&nge…"), box);
     m_changeBeds->setToolTip(tr("Choose the beds of the sculpture and the margin."));
     row(tr("Beds"), m_beds, m_changeBeds);
     m_keep = new QRadioButton(box);
@@ -110,7 +110,7 @@ QWidget* SuggestPanel::buildProgress()
     layout->setContentsMargins({});
     auto* buttons = new QHBoxLayout;
     m_go = button("start", tr("&Suggest cuts"), area);
-    m_cancel = button("cancel", tr("S&top"), area);
+    m_cancel = button("cancel", tr("St&op"), area);
     m_bar = new QProgressBar(area);
     m_bar->setRange(0, barSteps);
     QSizePolicy steady = m_bar->sizePolicy();

@@ -63,6 +63,8 @@ public:
     void setOthersBusy(bool busy);
     /// From here on the next suggestion starts afresh: the present cuts came from one.
     void startAfreshNext();
+    /// Why none can be looked for now; empty: one can.
+    QString whyNoStart() const;
 
 signals:
     void startWanted(const quoin::core::SuggestWish& wish);
@@ -80,7 +82,6 @@ private:
     void showStart();
     void showKept();
     void showEnabled();
-    QString whyNoStart() const;
     void end();
 
     SuggestStart m_start;

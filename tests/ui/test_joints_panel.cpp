@@ -187,7 +187,7 @@ TEST_CASE("joints panel: dowels by hand are taken over, moved, resized, keyed, a
     const auto chosen = bench.realised.project.layout.joints;
     CHECK_FALSE(bench.named<LengthEdit>("Diameter of the dowel")->isEnabled());
     CHECK(bench.named<LengthEdit>("Diameter of the dowel")->toolTip().contains("chosen for you"));
-    bench.click("&Take these and change them by hand");
+    bench.click("Take these and change them &by hand");
     REQUIRE(bench.part.faces.size() == 1);
     REQUIRE(bench.part.faces[0].dowels.size() == 2);
     CHECK(bench.part.faces[0].dowels[0].at == chosen[0].at);
@@ -236,7 +236,7 @@ TEST_CASE("joints panel: a dowel that breaks a rule says why, in the list and be
     const auto* fault = bench.named<QLabel>("Rule that the dowel breaks");
     CHECK(fault->isVisible());
     CHECK(fault->text().contains("mm around its axis"));
-    CHECK(bench.named<QCheckBox>("Only faces that &need a look")->isEnabled());
+    CHECK(bench.named<QCheckBox>("Onl&y faces that need a look")->isEnabled());
     CHECK_FALSE(bench.named<QLabel>("What the face got")->text().contains("breaks")); // not said twice
     test::picture(bench.panel, "joints-panel-fault");
     applyTheme(test::application(), Theme::Dark);
@@ -281,7 +281,7 @@ TEST_CASE("joints panel: what holds for the whole part")
     CHECK(bench.realised.project.layout.joints[0].clearanceMm == 0.10);
     QTest::mouseClick(bench.named<QCheckBox>("Piece &numbers and mating marks"), Qt::LeftButton, {}, {8, 8});
     CHECK_FALSE(bench.part.joints.marks);
-    QTest::mouseClick(bench.named<QCheckBox>("Choose &dowels for all faces"), Qt::LeftButton, {}, {8, 8});
+    QTest::mouseClick(bench.named<QCheckBox>("Choose dowels for all face&s"), Qt::LeftButton, {}, {8, 8});
     CHECK(bench.realised.project.layout.joints.empty());
     CHECK(bench.tree().topLevelItem(0)->text(3) == "plain, glue");
 }
@@ -296,7 +296,7 @@ TEST_CASE("joints panel: many faces, some without room; the list can show those 
     CHECK(all == 9);
     bench.panel.select(3);
     test::picture(bench.panel, "joints-panel-many");
-    QTest::mouseClick(bench.named<QCheckBox>("Only faces that &need a look"), Qt::LeftButton, {}, {8, 8});
+    QTest::mouseClick(bench.named<QCheckBox>("Onl&y faces that need a look"), Qt::LeftButton, {}, {8, 8});
     CHECK(bench.tree().topLevelItemCount() == 2); // the thin plate's
     CHECK(bench.tree().topLevelItem(0)->text(3) == "plain: no room");
     CHECK(bench.tree().topLevelItem(0)->toolTip(3).contains("roomiest place"));
