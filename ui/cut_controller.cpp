@@ -7,10 +7,12 @@
 #include "ui/pick_tool.h"
 #include "ui/view_controller.h"
 
+#include <QElapsedTimer>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace quoin::ui {
 
@@ -20,6 +22,7 @@ using mesh::Vec3;
 namespace {
 
 constexpr double parallelCosine = 0.99995; ///< about half a degree
+constexpr int leastRestMs = 8, mostRestMs = 100;
 constexpr std::size_t mostNormals = 24;
 
 /// Extent of a box along a direction: least and greatest offset.
@@ -49,6 +52,11 @@ CutController::CutController(Bench& bench, CutsPanel& panel, ViewController& vie
       m_section(bench.jobs()),
       m_flats(bench.jobs())
 {
+    m_sectionRest.setSingleShot(true);
+    connect(&m_sectionRest, &QTimer::timeout, this, [this] {
+        if (const auto next = std::exchange(m_sectionNext, std::nullopt))
+            askSection(next->first, next->second);
+    });
     connectPanel();
     connectTool();
     const auto show = [this] {
@@ -254,6 +262,15 @@ void CutController::finish(int cut, Plane plane, const QString& mergeKey)
 
 void CutController::askSection(int cut, const Plane& plane)
 {
+    if (m_section.busy() || m_sectionRest.isActive())
+        m_sectionNext = {cut, plane};
+    else
+        takeSection(cut, plane);
+}
+
+void CutController::takeSection(int cut, const Plane& plane)
+{
+    m_sectionNext.reset();
     const core::PartDesign* part = m_bench.part();
     const PartWork* work = m_bench.work();
     const core::CutStep* step = part != nullptr ? core::cutOf(*part, cut) : nullptr;
@@ -265,12 +282,14 @@ void CutController::askSection(int cut, const Plane& plane)
     m_sectionCut = cut;
     m_sectionPlane = plane;
     m_sectionOf = scaled;
+    QElapsedTimer clock;
+    clock.start();
     m_section.ask<Result<core::CutSection>>(
         tr("Section"),
         [scaled, plane, limits = core::limitsOf(*part, step->within)](const Context&) {
             return core::sectionOf(*scaled, plane, limits);
         },
-        [this, cut](Result<core::CutSection> section) {
+        [this, cut, clock](Result<core::CutSection> section) {
             m_bench.look([&](ViewState& state) {
                 m_tool->setArea(section && state.cut == cut ? std::optional(section->areaMm2) : std::nullopt);
                 if (section && state.cut == cut)
@@ -278,8 +297,9 @@ void CutController::askSection(int cut, const Plane& plane)
                 else
                     state.liveSection.reset();
             });
+            m_sectionRest.start(static_cast<int>(std::clamp<qint64>(clock.elapsed(), leastRestMs, mostRestMs)));
         },
-        true, true);
+        true);
 }
 
 void CutController::askFlats()

@@ -7,6 +7,10 @@
 #include "ui/bench.h"
 #include "ui/cuts_panel.h"
 
+#include <QTimer>
+
+#include <optional>
+
 namespace quoin::ui {
 
 class CutTool;
@@ -39,6 +43,7 @@ private:
     void live(int cut, mesh::Plane plane);
     void finish(int cut, mesh::Plane plane, const QString& mergeKey);
     void askSection(int cut, const mesh::Plane& plane);
+    void takeSection(int cut, const mesh::Plane& plane);
     void askFlats();
     void addPlane(const mesh::Plane& plane, bool wholePart);
     void pick(CutKind kind, bool wholePart);
@@ -59,6 +64,8 @@ private:
     std::vector<core::FlatArea> m_flatAreas;
     std::unique_ptr<PickTool> m_pick;
     bool m_dragging = false;
+    QTimer m_sectionRest; ///< after each section as long as it took, so that the view gets its share of the machine
+    std::optional<std::pair<int, mesh::Plane>> m_sectionNext; ///< asked for meanwhile
     mesh::Plane m_sectionPlane;
     mesh::MeshPtr m_sectionOf;
     int m_sectionCut = 0;

@@ -265,7 +265,9 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
     if (size != wanted)
         painted.image = painted.image.scaled(wanted, Qt::IgnoreAspectRatio, Qt::SmoothTransformation);
     const double ms = msSince(start);
-    if (toSend == painter.trianglesToSend())
+    // Only of pictures that nothing was sent for, and for which all was there: one without its fine levels is quick,
+    // and says nothing about what they would cost.
+    if (toSend == 0)
         learn(ms, painted.full, options.smooth, painter.trianglesInAll());
     deliver(std::move(painted.image), false, ms);
 }
@@ -274,9 +276,14 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
 void RenderThread::Worker::learn(double ms, bool full, bool smooth, std::size_t trianglesInAll)
 {
     constexpr int pixelsForOne = 4;
+    constexpr double leastShare = 0.25, mostShare = 0.75; ///< of the budget, after a slow picture
     if (ms > slowMs) {
-        if (!smooth && !full)
-            m_budget = std::max(leastBudget, m_budget / 4 * 3);
+        // Also when it was full: a budget that has outgrown the scene must find its way back.
+        if (!smooth) {
+            const double share = std::clamp(slowMs / ms, leastShare, mostShare);
+            m_budget = std::max(
+                leastBudget, static_cast<std::size_t>(share * static_cast<double>(std::min(m_budget, trianglesInAll))));
+        }
         m_smooth = false;
     } else if (ms < quickMs && m_budget < trianglesInAll) {
         m_budget = m_budget / 2 * 3;
