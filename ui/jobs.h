@@ -115,11 +115,11 @@ public:
     ///                 follows the pointer
     template <class T>
     void ask(const QString& name, std::function<T(const Context&)> work, std::function<void(T)> done,
-             bool quiet = false, bool tellAll = false)
+             bool quiet = false)
     {
         askInStages<T, int>(
             name, [work = std::move(work)](const Context& context, const auto&) { return work(context); }, [](int) {},
-            std::move(done), quiet, tellAll);
+            std::move(done), quiet);
     }
     template <class T, class S>
     void askInStages(const QString& name, std::function<T(const Context&, const std::function<void(S)>&)> work,

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/render_thread.h"
 
+#include "ui/coarse_budget.h"
+
 #include "ui/gl_context.h"
 #include "ui/scene_painter.h"
 
@@ -29,12 +31,6 @@ using Clock = std::chrono::steady_clock;
 constexpr std::chrono::milliseconds restTime{150};
 /// A change at rest is drawn at full detail at once when that took no longer than this; else coarsely first.
 constexpr double directFineMs = 300;
-/// The number of triangles in coarse pictures follows the machine: what a software driver does in about 25 ms to begin
-/// with, more while pictures take less than the lower time, fewer when more than the upper.
-constexpr std::size_t firstBudget = 80'000, leastBudget = 8'000;
-constexpr double quickMs = 12, slowMs = 36;
-/// Coarse pictures are smoothed too when that is expected to take no longer than this.
-constexpr double smoothMs = 20;
 /// Coarse pictures have at most this many pixels (they are enlarged), smoothed ones too.
 constexpr double mostCoarsePixels = 2.2e6, mostSmoothedPixels = 4.5e6;
 
@@ -107,7 +103,6 @@ private:
     void draw(const Job& job, ScenePainter& painter);
     void drawCoarse(ScenePainter& painter);
     bool drawFine(ScenePainter& painter);
-    void learn(double ms, bool full, bool smooth, std::size_t trianglesInAll);
     void deliver(QImage image, bool fine, double drawMs);
     void fail(const QString& why);
 
@@ -128,8 +123,7 @@ private:
     double m_pixelRatio = 1;
     bool m_fineOwed = false;
     double m_fineMs = 0;
-    std::size_t m_budget = firstBudget;
-    bool m_smooth = false;
+    CoarseBudget m_budget;
 
     std::thread m_thread; ///< last: it starts when all else is there
 };
@@ -238,7 +232,7 @@ void RenderThread::Worker::draw(const Job& job, ScenePainter& painter)
 {
     if (job.scene)
         painter.setScene(*job.scene);
-    const bool large = painter.trianglesToSend() > 2 * firstBudget || m_fineMs > directFineMs;
+    const bool large = painter.trianglesToSend() > 2 * CoarseBudget::first || m_fineMs > directFineMs;
     if (job.fine && (!job.scene || !large) && drawFine(painter))
         return;
     if (!job.fine || job.scene)
@@ -255,8 +249,8 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
     options.widthPx = size.width();
     options.heightPx = size.height();
     options.pixelRatio = m_pixelRatio * shrink;
-    options.mostTriangles = m_budget;
-    options.smooth = m_smooth && shrink == 1;
+    options.mostTriangles = m_budget.triangles();
+    options.smooth = m_budget.smooth() && shrink == 1;
     const auto start = Clock::now();
     const std::size_t toSend = painter.trianglesToSend();
     Painted painted = painter.paint(*m_camera, options);
@@ -265,31 +259,9 @@ void RenderThread::Worker::drawCoarse(ScenePainter& painter)
     if (size != wanted)
         painted.image = painted.image.scaled(wanted, Qt::IgnoreAspectRatio, Qt::SmoothTransformation);
     const double ms = msSince(start);
-    // Only of pictures that nothing was sent for, and for which all was there: one without its fine levels is quick,
-    // and says nothing about what they would cost.
     if (toSend == 0)
-        learn(ms, painted.full, options.smooth, painter.trianglesInAll());
+        m_budget.learn(ms, painted.full, options.smooth, painter.trianglesInAll());
     deliver(std::move(painted.image), false, ms);
-}
-
-/// Sets how the next coarse picture is made by how long this one took.
-void RenderThread::Worker::learn(double ms, bool full, bool smooth, std::size_t trianglesInAll)
-{
-    constexpr int pixelsForOne = 4;
-    constexpr double leastShare = 0.25, mostShare = 0.75; ///< of the budget, after a slow picture
-    if (ms > slowMs) {
-        // Also when it was full: a budget that has outgrown the scene must find its way back.
-        if (!smooth) {
-            const double share = std::clamp(slowMs / ms, leastShare, mostShare);
-            m_budget = std::max(
-                leastBudget, static_cast<std::size_t>(share * static_cast<double>(std::min(m_budget, trianglesInAll))));
-        }
-        m_smooth = false;
-    } else if (ms < quickMs && m_budget < trianglesInAll) {
-        m_budget = m_budget / 2 * 3;
-    } else if (!smooth && full && pixelsForOne * ms < smoothMs) {
-        m_smooth = true;
-    }
 }
 
 /// False when it was given up.

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/scene_painter.h"
 
+#include "ui/many_selected.h"
+
 #include "ui/level_choice.h"
 #include "ui/loose_actors.h"
 #include "ui/outline_lines.h"
@@ -181,7 +183,7 @@ std::vector<ScenePainter::Inside::Solid> ScenePainter::Inside::solidsFor(const s
 
 void ScenePainter::Inside::setScene(ViewScenePtr scene)
 {
-    m_scene = scene ? std::move(scene) : std::make_shared<ViewScene>();
+    m_scene = scene ? withPlainSelection(std::move(scene)) : std::make_shared<ViewScene>();
     m_renderer->GetViewProps()->RemoveAllItems();
     m_coarseLevels.clear();
     m_solids = solidsFor(m_scene->items);
