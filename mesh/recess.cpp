@@ -2,75 +2,26 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/recess.h"
 
+#include "mesh/face_patch.h"
 #include "mesh/mass.h"
+#include "mesh/open_face.h"
 #include "mesh/outline_loops.h"
+#include "mesh/self_intersection.h"
 #include "mesh/triangulate.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <limits>
-#include <unordered_map>
+#include <numeric>
 
 namespace quoin::mesh {
 
 namespace {
 
-struct Box2 {
-    Vec2 min{std::numeric_limits<double>::max(), std::numeric_limits<double>::max()};
-    Vec2 max{std::numeric_limits<double>::lowest(), std::numeric_limits<double>::lowest()};
-    void add(Vec2 p)
-    {
-        min = {std::min(min.x, p.x), std::min(min.y, p.y)};
-        max = {std::max(max.x, p.x), std::max(max.y, p.y)};
-    }
-    bool meets(const Box2& o) const
-    {
-        return min.x <= o.max.x && o.min.x <= max.x && min.y <= o.max.y && o.min.y <= max.y;
-    }
-};
-
-std::uint64_t keyOf(Index a, Index b)
-{
-    return (static_cast<std::uint64_t>(a) << 32) | b;
-}
-
-/// Directed edges of some triangles that no other of them runs the other way.
-std::vector<OutlineEdge> rimOf(const Mesh& mesh, const std::vector<Index>& triangles)
-{
-    std::unordered_map<std::uint64_t, int> count;
-    count.reserve(4 * triangles.size());
-    for (const Index t : triangles)
-        for (std::size_t k = 0; k < 3; ++k)
-            ++count[keyOf(mesh.triangles[t][k], mesh.triangles[t][(k + 1) % 3])];
-    std::vector<OutlineEdge> rim;
-    for (const Index t : triangles)
-        for (std::size_t k = 0; k < 3; ++k) {
-            const Index a = mesh.triangles[t][k], b = mesh.triangles[t][(k + 1) % 3];
-            if (count.find(keyOf(b, a)) == count.end())
-                rim.push_back({a, b});
-        }
-    return rim;
-}
-
-std::vector<Index> trianglesOf(const Mesh& mesh, Label face)
-{
-    std::vector<Index> found;
-    for (std::size_t i = 0; i < mesh.labels.size(); ++i)
-        if (mesh.labels[i] == face)
-            found.push_back(static_cast<Index>(i));
-    return found;
-}
-
 bool alike(const Region& a, const Region& b)
 {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(),
                       [](const Loop& x, const Loop& y) { return x.size() == y.size(); });
-}
-
-Problem refused(const std::string& what)
-{
-    return {Reason::JointFailed, what, {}, {}, {}};
 }
 
 /// Walls and floor of a recess. Mouth points are numbers 0..n-1 as laid down by the caller from `mouth` on; deeper
@@ -97,7 +48,7 @@ Status sewIn(const Recess& recess, const PlaneFrame& frame, Index mouth, Buffer<
     }
     const auto floor = triangulateRegion(recess.levels.back().outline);
     if (!floor)
-        return floor.problem();
+        return jointRefused("the outline of a recess crosses or touches itself");
     for (const Triangle& t : *floor)
         triangles.push_back({top + t[0], top + t[1], top + t[2]});
     return Done{};
@@ -106,111 +57,81 @@ Status sewIn(const Recess& recess, const PlaneFrame& frame, Index mouth, Buffer<
 Status wellFormed(const Recess& recess)
 {
     if (recess.levels.size() < 2 || recess.levels.front().depthMm != 0)
-        return refused("a recess needs a mouth at depth 0 and a floor");
+        return jointRefused("a recess needs a mouth at depth 0 and a floor");
     for (std::size_t i = 1; i < recess.levels.size(); ++i)
         if (recess.levels[i].depthMm <= recess.levels[i - 1].depthMm ||
             !alike(recess.levels[i].outline, recess.levels[0].outline))
-            return refused("the levels of a recess must go down and have the same corners");
+            return jointRefused("the levels of a recess must go down and have the same corners");
     return Done{};
 }
 
-bool segmentsMeet(Vec2 a, Vec2 b, Vec2 c, Vec2 d)
+Mouth mouthOf(const Recess& recess, const PlaneFrame& frame)
 {
-    const auto side = [](Vec2 p, Vec2 q, Vec2 r) { return cross(q - p, r - p); };
-    return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0;
+    Mouth mouth{recess.levels[0].outline, {}};
+    for (const Loop& loop : mouth.outline)
+        for (const Vec2 p : loop)
+            mouth.places.push_back(frame.space(p));
+    return mouth;
 }
 
-/// Whether a triangle and a mouth share any point (touching counts).
-bool meets(const std::array<Vec2, 3>& t, const Region& mouth)
-{
-    if (contains(mouth, t[0]))
-        return true;
-    const Region triangle{{t[0], t[1], t[2]}};
-    for (const Loop& loop : mouth)
-        for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
-            if (i == 0 && contains(triangle, loop[i]))
-                return true;
-            for (std::size_t k = 0; k < 3; ++k)
-                if (segmentsMeet(loop[j], loop[i], t[k], t[(k + 1) % 3]))
-                    return true;
-        }
-    return false;
-}
-
-/// Triangles of the face that a mouth may touch.
-std::vector<Index> patchUnder(const Mesh& mesh, const std::vector<Index>& face, const PlaneFrame& frame,
-                              const std::vector<Recess>& recesses)
-{
-    std::vector<Box2> mouths;
-    for (const Recess& r : recesses) {
-        Box2 box;
-        for (const Loop& loop : r.levels[0].outline)
-            for (const Vec2 p : loop)
-                box.add(p);
-        mouths.push_back(box);
-    }
-    std::vector<Index> patch;
-    for (const Index t : face) {
-        std::array<Vec2, 3> flat;
-        Box2 box;
-        for (std::size_t k = 0; k < 3; ++k) {
-            flat[k] = frame.flat(mesh.corner(t, static_cast<int>(k)));
-            box.add(flat[k]);
-        }
-        for (std::size_t i = 0; i < mouths.size(); ++i)
-            if (mouths[i].meets(box) && meets(flat, recesses[i].levels[0].outline)) {
-                patch.push_back(t);
-                break;
-            }
-    }
-    return patch;
-}
-
-/// The patch with the mouths left out: triangles over old points and the mouths' points, which are appended.
-struct Opened {
-    std::vector<Triangle> triangles;
-    std::vector<Index> mouths; ///< first point of each recess's mouth
+/// What is sewn into a face: all mouths, recesses first.
+struct Features {
+    const std::vector<Recess>& recesses;
+    const std::vector<FacePatch>& patches;
+    std::vector<PatchBorder> borders; ///< of the patches
+    std::vector<Mouth> mouths;
 };
 
-Result<Opened> opened(const Mesh& mesh, const std::vector<Index>& patch, const PlaneFrame& frame,
-                      const std::vector<Recess>& recesses, Buffer<Vec3>& points)
+Result<Features> checked(const std::vector<Recess>& recesses, const std::vector<FacePatch>& patches,
+                         const Plane& outward)
 {
-    std::vector<Vec2> flat;
-    std::vector<Index> name; // of each flat point in `points`
-    std::unordered_map<Index, Index> seen;
-    std::vector<OutlineEdge> outline;
-    for (const OutlineEdge& e : rimOf(mesh, patch)) {
-        OutlineEdge local;
-        for (std::size_t k = 0; k < 2; ++k) {
-            const auto [it, isNew] = seen.emplace(e[k], static_cast<Index>(flat.size()));
-            if (isNew) {
-                flat.push_back(frame.flat(mesh.points[e[k]]));
-                name.push_back(e[k]);
-            }
-            local[k] = it->second;
-        }
-        outline.push_back(local);
-    }
-    Opened out;
+    Features features{recesses, patches, {}, {}};
     for (const Recess& r : recesses) {
-        out.mouths.push_back(static_cast<Index>(points.size()));
-        for (const Loop& loop : r.levels[0].outline) {
-            const auto base = static_cast<Index>(flat.size());
-            const auto n = static_cast<Index>(loop.size());
-            for (Index i = 0; i < n; ++i) {
-                outline.push_back({base + (i + 1) % n, base + i}); // the other way round: left out of the face
-                flat.push_back(loop[i]);
-                name.push_back(static_cast<Index>(points.size()));
-                points.push_back(frame.space(loop[i]));
-            }
-        }
+        if (const Status s = wellFormed(r); !s)
+            return s.problem();
+        features.mouths.push_back(mouthOf(r, frameOf(outward)));
     }
-    const auto filled = triangulateOutline(flat, outline);
-    if (!filled || !filled->merged.empty())
-        return refused("a recess reaches past its face or into another one");
-    for (const Triangle& t : filled->triangles)
-        out.triangles.push_back({name[t[0]], name[t[1]], name[t[2]]});
-    return out;
+    for (const FacePatch& p : patches) {
+        auto border = borderOf(p, outward);
+        if (!border)
+            return border.problem();
+        features.mouths.push_back(border->mouth);
+        features.borders.push_back(std::move(*border));
+    }
+    return features;
+}
+
+/// Whether a patch meets itself, another feature or the sheet besides where it is sewn in. The sheet comes first in
+/// `around`, then the recesses, then the patches from `firstOfPatches` on.
+Status clearOfEachOther(const Mesh& around, std::size_t firstOfPatches)
+{
+    if (firstOfPatches == around.triangles.size())
+        return Done{};
+    for (const auto& [s, t] : selfIntersections(around))
+        if (t >= firstOfPatches) {
+            const Vec3 p = around.corner(t, 0);
+            Problem problem =
+                jointRefused(s >= firstOfPatches ? "the surfaces of the features meet each other or themselves"
+                                                 : "a feature's surface meets the face or a pocket outside its mouth");
+            problem.place = fmt::format("({:.3f}, {:.3f}, {:.3f}) mm", p.x, p.y, p.z);
+            return problem;
+        }
+    return Done{};
+}
+
+/// Triangles of a mesh but for some (ascending), in order, appended with their labels.
+void appendAllBut(const Mesh& mesh, const std::vector<Index>& left, Mesh& out)
+{
+    std::size_t from = 0;
+    const auto copyUpTo = [&](std::size_t to) {
+        const auto a = static_cast<std::ptrdiff_t>(from), b = static_cast<std::ptrdiff_t>(to);
+        out.triangles.insert(out.triangles.end(), mesh.triangles.begin() + a, mesh.triangles.begin() + b);
+        out.labels.insert(out.labels.end(), mesh.labels.begin() + a, mesh.labels.begin() + b);
+        from = to + 1;
+    };
+    for (const Index t : left)
+        copyUpTo(t);
+    copyUpTo(mesh.triangles.size());
 }
 
 } // namespace
@@ -218,47 +139,44 @@ Result<Opened> opened(const Mesh& mesh, const std::vector<Index>& patch, const P
 Result<Mesh> withRecesses(const Mesh& mesh, Label face, const Plane& outward, const std::vector<Recess>& recesses,
                           Label featureLabel)
 {
-    if (recesses.empty())
-        return mesh;
-    for (const Recess& r : recesses)
-        if (const Status s = wellFormed(r); !s)
-            return s.problem();
-    const std::vector<Index> faceTriangles = trianglesOf(mesh, face);
-    if (faceTriangles.empty())
-        return refused(fmt::format("no triangle carries the label {} of the face", face));
-    const PlaneFrame frame = frameOf(outward);
-    const std::vector<Index> patch = patchUnder(mesh, faceTriangles, frame, recesses);
+    return withFeatures(mesh, face, outward, recesses, {}, featureLabel);
+}
 
+Result<Mesh> withFeatures(const Mesh& mesh, Label face, const Plane& outward, const std::vector<Recess>& recesses,
+                          const std::vector<FacePatch>& patches, Label featureLabel)
+{
+    if (recesses.empty() && patches.empty())
+        return mesh;
+    const auto features = checked(recesses, patches, outward);
+    if (!features)
+        return features.problem();
     Mesh out;
     out.points.reserve(mesh.points.size() + 4096);
     out.points.assign(mesh.points.begin(), mesh.points.end());
-    const auto sheet = opened(mesh, patch, frame, recesses, out.points);
+    const auto sheet = openFace(mesh, face, outward, features->mouths, out.points);
     if (!sheet)
         return sheet.problem();
     std::vector<Triangle> sewn;
     for (std::size_t i = 0; i < recesses.size(); ++i)
-        if (const Status s = sewIn(recesses[i], frame, sheet->mouths[i], out.points, sewn); !s)
+        if (const Status s = sewIn(recesses[i], frameOf(outward), sheet->mouths[i], out.points, sewn); !s)
             return s.problem();
+    const std::size_t firstOfPatches = sheet->triangles.size() + sewn.size();
+    for (std::size_t i = 0; i < patches.size(); ++i)
+        appendPatch(patches[i], features->borders[i], sheet->mouths[recesses.size() + i], out.points, sewn);
 
-    // Everything but the patch, in order, then the sheet and what is sewn into it.
-    const std::size_t kept = mesh.triangles.size() - patch.size();
+    const std::size_t kept = mesh.triangles.size() - sheet->replaced.size();
     out.triangles.reserve(kept + sheet->triangles.size() + sewn.size());
     out.labels.reserve(out.triangles.capacity());
-    std::size_t from = 0;
-    const auto copyUpTo = [&](std::size_t to) {
-        out.triangles.insert(out.triangles.end(), mesh.triangles.begin() + static_cast<std::ptrdiff_t>(from),
-                             mesh.triangles.begin() + static_cast<std::ptrdiff_t>(to));
-        out.labels.insert(out.labels.end(), mesh.labels.begin() + static_cast<std::ptrdiff_t>(from),
-                          mesh.labels.begin() + static_cast<std::ptrdiff_t>(to));
-        from = to + 1;
-    };
-    for (const Index t : patch)
-        copyUpTo(t);
-    copyUpTo(mesh.triangles.size());
+    appendAllBut(mesh, sheet->replaced, out);
     out.triangles.insert(out.triangles.end(), sheet->triangles.begin(), sheet->triangles.end());
     out.labels.resize(out.triangles.size(), face);
     out.triangles.insert(out.triangles.end(), sewn.begin(), sewn.end());
     out.labels.resize(out.triangles.size(), featureLabel);
+
+    std::vector<Index> around(out.triangles.size() - kept);
+    std::iota(around.begin(), around.end(), static_cast<Index>(kept));
+    if (const Status s = clearOfEachOther(subset(out, around), firstOfPatches); !s)
+        return s.problem();
     return out;
 }
 
@@ -284,7 +202,7 @@ Region faceOutline(const Mesh& mesh, Label face, const Plane& plane)
 {
     const PlaneFrame frame = frameOf(plane);
     Region region;
-    for (const std::vector<Index>& points : loopsOf(rimOf(mesh, trianglesOf(mesh, face))).loops) {
+    for (const std::vector<Index>& points : loopsOf(rimOf(mesh, trianglesLabelled(mesh, face))).loops) {
         Loop& loop = region.emplace_back();
         for (const Index v : points)
             loop.push_back(frame.flat(mesh.points[v]));

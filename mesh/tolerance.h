@@ -20,6 +20,9 @@ inline constexpr double cutSliverMm = 1e-7;
 /// step of a file at a metre.
 inline constexpr double largestSliverMm = 1e-4;
 
+/// Rounding: border points of a surface that is sewn into a face may lie this far (mm) off the face's plane.
+inline constexpr double mouthOffPlaneMm = 1e-6;
+
 /// Accuracy: a piece may reach past its cut plane by this much after rounding to file precision, mm.
 inline constexpr double planeSlackMm = 1e-3;
 
