@@ -3,11 +3,11 @@
 #include "core/bed.h"
 
 #include "core/length.h"
+#include "core/same_word.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <charconv>
 #include <cmath>
 #include <numbers>
@@ -99,12 +99,6 @@ std::optional<int> takeMachines(std::string_view& text)
         return std::nullopt;
     text = trimmed(text.substr(0, star));
     return machines;
-}
-
-bool sameWord(std::string_view a, std::string_view b)
-{
-    const auto lower = [](char c) { return std::tolower(static_cast<unsigned char>(c)); };
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [&](char x, char y) { return lower(x) == lower(y); });
 }
 
 const Bed* findBed(std::string_view name, const std::vector<Bed>& known)

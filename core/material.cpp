@@ -2,8 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/material.h"
 
-#include <algorithm>
-#include <cctype>
+#include "core/same_word.h"
 
 namespace quoin::core {
 
@@ -52,11 +51,8 @@ const std::vector<Material>& shippedMaterials()
 
 const Material* findMaterial(std::string_view name)
 {
-    const auto same = [](char a, char b) {
-        return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
-    };
     for (const Material& m : shippedMaterials())
-        if (std::equal(m.name.begin(), m.name.end(), name.begin(), name.end(), same))
+        if (sameWord(m.name, name))
             return &m;
     return nullptr;
 }
