@@ -148,7 +148,8 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
     r.marginMm = *margin;
     r.anyRotation = o.anyRotation;
     r.islandsApart = !o.together;
-    r.joints.dowels = o.joint == "dowel";
+    r.joints.wanted = o.joint == "dowel";
+    r.joints.kind = core::JointForm::Kind::Dowel;
     r.joints.marks = !o.noMarks;
     if (!o.wall.empty()) {
         const auto wall = core::lengthMmFrom(o.wall);

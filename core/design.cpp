@@ -36,7 +36,7 @@ PartDesign grown(const PartDesign& part, double ratio)
         cut.plane.offset *= ratio;
     for (FaceChoice& face : out.faces) {
         face.at = ratio * face.at;
-        for (FaceChoice::Dowel& dowel : face.dowels)
+        for (JointForm& dowel : face.joints)
             dowel.at = ratio * dowel.at;
     }
     return out;

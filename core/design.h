@@ -43,22 +43,15 @@ struct FaceChoice {
     enum class How {
         Automatic, ///< as the layout chooses, with the wishes below
         Plain,     ///< no joint: glue
-        ByHand     ///< the dowels below, where they are
-    };
-    struct Dowel {
-        mesh::Vec2 at{0, 0}; ///< frameOf(plane of the cut)
-        double diameterMm = 8;
-        double depthMm = 12; ///< into each side
-        bool keyed = false;
-        double flatAngle = 0; ///< radians, see core::Joint
-        friend bool operator==(const Dowel&, const Dowel&) = default;
+        ByHand     ///< the joints below, where they are
     };
     int cut = 0;         ///< CutStep::id
     mesh::Vec2 at{0, 0}; ///< a place on the face, frameOf(plane): finds the face again after other cuts have changed
     How how = How::Automatic;
-    std::optional<double> diameterMm; ///< Automatic: this size or smaller only
-    std::optional<Fit> fit;           ///< none: the part's
-    std::vector<Dowel> dowels;        ///< ByHand
+    std::optional<JointForm::Kind> kind; ///< Automatic: this kind only; none: the part's, else what suits the face
+    std::optional<double> diameterMm;    ///< Automatic: this size or smaller only
+    std::optional<Fit> fit;              ///< none: the part's
+    std::vector<JointForm> joints;       ///< ByHand
     friend bool operator==(const FaceChoice&, const FaceChoice&) = default;
 };
 

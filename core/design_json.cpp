@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/design_json.h"
 
+#include "core/joint_json.h"
 #include "core/json_place.h"
 #include "core/mesh_folder.h"
 
@@ -20,13 +21,15 @@ namespace {
 
 // What a file may ask for; beyond it something is damaged, and following it would only fill the memory.
 constexpr std::size_t longestName = 1000, longestPath = 4096, longestWords = 10'000;
-constexpr std::size_t mostParts = 10'000, mostBeds = 1000, mostCuts = 100'000, mostFaces = 100'000, mostDowels = 10'000,
+constexpr std::size_t mostParts = 10'000, mostBeds = 1000, mostCuts = 100'000, mostFaces = 100'000, mostJoints = 10'000,
                       mostRepairs = 10'000;
+/// Designs begin with this version; joints have kinds since that one.
+constexpr int firstVersion = 2, jointKindsVersion = 3;
 constexpr int largestId = 1'000'000'000, mostCopies = 1'000'000;
 constexpr double farthestMm = 1e9;
 constexpr double smallestFeatureMm = 0.01, largestFeatureMm = 10'000;
 constexpr double leastScale = 1e-6, mostScale = 1e6;
-constexpr double widestMarginMm = 10'000, largestAngle = 1e6;
+constexpr double widestMarginMm = 10'000;
 constexpr double unitLengthError = 1e-9;
 
 json of(mesh::Vec2 v)
@@ -62,19 +65,16 @@ const char* howName(FaceChoice::How how)
 
 json of(const FaceChoice& f)
 {
-    json dowels = json::array();
-    for (const FaceChoice::Dowel& d : f.dowels)
-        dowels.push_back({{"at_mm", of(d.at)},
-                          {"diameter_mm", d.diameterMm},
-                          {"depth_mm", d.depthMm},
-                          {"keyed", d.keyed},
-                          {"flat_angle_rad", d.flatAngle}});
+    json joints = json::array();
+    for (const JointForm& joint : f.joints)
+        joints.push_back(jointFormJson(joint));
     return {{"cut", f.cut},
             {"at_mm", of(f.at)},
             {"how", howName(f.how)},
+            {"kind", f.kind ? json(kindName(*f.kind)) : json()},
             {"diameter_mm", f.diameterMm ? json(*f.diameterMm) : json()},
             {"fit", f.fit ? json(fitName(*f.fit)) : json()},
-            {"dowels", dowels}};
+            {"joints", joints}};
 }
 
 /// Rising numbers as the first and last of each unbroken run: painted regions are long runs.
@@ -109,7 +109,6 @@ json of(const PartDesign& p, const MeshReference& mesh)
         cuts.push_back(of(c));
     for (const FaceChoice& f : p.faces)
         faces.push_back(of(f));
-    const JointOptions& o = p.joints;
     return {{"id", p.id},
             {"name", textJson(p.name)},
             {"source_file", textJson(p.sourceFile)},
@@ -125,8 +124,7 @@ json of(const PartDesign& p, const MeshReference& mesh)
             {"next_cut", p.nextCut},
             {"cuts", cuts},
             {"keep_clear_runs", runsOf(p.keepClear)},
-            {"joint_options",
-             {{"dowels", o.dowels}, {"wall_mm", o.wallMm}, {"clearance_mm", o.clearanceMm}, {"marks", o.marks}}},
+            {"joint_options", jointOptionsJson(p.joints)},
             {"fit", fitName(p.fit)},
             {"faces", faces},
             {"suggestion", textJson(p.suggestionWords)}};
@@ -234,7 +232,7 @@ CutStep cutFrom(const JsonPlace& j, const std::set<int>& earlier, int nextCut)
     return c;
 }
 
-FaceChoice faceFrom(const JsonPlace& j, const std::set<int>& cuts)
+FaceChoice faceFrom(const JsonPlace& j, const std::set<int>& cuts, JointFileAge age)
 {
     FaceChoice f;
     f.cut = j.at("cut").wholeInt(1, largestId);
@@ -243,14 +241,14 @@ FaceChoice faceFrom(const JsonPlace& j, const std::set<int>& cuts)
     f.at = vec2(j.at("at_mm"));
     constexpr std::array hows{FaceChoice::How::Automatic, FaceChoice::How::Plain, FaceChoice::How::ByHand};
     f.how = hows[choice(j.at("how"), {"automatic", "plain", "by hand"})];
+    if (const auto kind = j.maybe("kind"))
+        f.kind = jointKindFrom(*kind);
     if (const auto d = j.maybe("diameter_mm"))
         f.diameterMm = d->number(smallestFeatureMm, largestFeatureMm);
     if (const auto fit = j.maybe("fit"))
         f.fit = fitFrom(*fit);
-    j.at("dowels").each(mostDowels, [&](const JsonPlace& d) {
-        f.dowels.push_back({vec2(d.at("at_mm")), d.at("diameter_mm").number(smallestFeatureMm, largestFeatureMm),
-                            d.at("depth_mm").number(smallestFeatureMm, largestFeatureMm), d.at("keyed").truth(),
-                            d.at("flat_angle_rad").number(-largestAngle, largestAngle)});
+    j.at(age == JointFileAge::Now ? "joints" : "dowels").each(mostJoints, [&](const JsonPlace& joint) {
+        f.joints.push_back(jointFormFrom(joint, age));
     });
     return f;
 }
@@ -308,7 +306,7 @@ void readSource(const JsonPlace& j, PartDesign& p)
     j.at("repairs").each(mostRepairs, [&](const JsonPlace& r) { p.repairs.push_back(r.text(longestWords)); });
 }
 
-PartDesign partFrom(const JsonPlace& j, int nextPart, const MeshReference& mesh)
+PartDesign partFrom(const JsonPlace& j, int nextPart, const MeshReference& mesh, JointFileAge age)
 {
     PartDesign p;
     p.id = j.at("id").wholeInt(1, nextPart - 1);
@@ -328,16 +326,14 @@ PartDesign partFrom(const JsonPlace& j, int nextPart, const MeshReference& mesh)
         ids.insert(p.cuts.back().id);
     });
     p.keepClear = indicesFrom(j.at("keep_clear_runs"), mesh.triangles);
-    const JsonPlace o = j.at("joint_options");
-    p.joints = {o.at("dowels").truth(), o.at("wall_mm").number(0, largestFeatureMm),
-                o.at("clearance_mm").number(0, largestFeatureMm), o.at("marks").truth()};
+    p.joints = jointOptionsFrom(j.at("joint_options"), age);
     p.fit = fitFrom(j.at("fit"));
-    j.at("faces").each(mostFaces, [&](const JsonPlace& f) { p.faces.push_back(faceFrom(f, ids)); });
+    j.at("faces").each(mostFaces, [&](const JsonPlace& f) { p.faces.push_back(faceFrom(f, ids, age)); });
     p.suggestionWords = j.at("suggestion").text(longestWords);
     return p;
 }
 
-DesignDocument documentFrom(const JsonPlace& j)
+DesignDocument documentFrom(const JsonPlace& j, JointFileAge age)
 {
     DesignDocument d;
     if (j.at("unit").text(longestName) != "mm")
@@ -350,7 +346,7 @@ DesignDocument documentFrom(const JsonPlace& j)
     std::set<int> ids;
     j.at("parts").each(mostParts, [&](const JsonPlace& p) {
         d.meshes.push_back(meshFrom(p.at("mesh")));
-        d.design.parts.push_back(partFrom(p, d.design.nextPart, d.meshes.back()));
+        d.design.parts.push_back(partFrom(p, d.design.nextPart, d.meshes.back(), age));
         if (!ids.insert(d.design.parts.back().id).second)
             p.at("id").fail(fmt::format("two parts have the number {}", d.design.parts.back().id));
     });
@@ -394,9 +390,9 @@ Result<DesignDocument> designFromJson(const json& document, const std::string& f
                 file,
                 {},
                 "Open it with a newer Quoin."};
-        if (version < designVersion)
-            root.at("version").fail(fmt::format("designs begin with version {}", designVersion));
-        return documentFrom(root);
+        if (version < firstVersion)
+            root.at("version").fail(fmt::format("designs begin with version {}", firstVersion));
+        return documentFrom(root, version < jointKindsVersion ? JointFileAge::DowelsOnly : JointFileAge::Now);
     } catch (const JsonPlace::Wrong& wrong) {
         return Problem{Reason::FileMalformed, "the design is damaged: " + wrong.what, file, wrong.place, remedy};
     }

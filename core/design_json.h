@@ -9,7 +9,7 @@
 
 namespace quoin::core {
 
-inline constexpr int designVersion = 2; ///< 1 is the project of an export (core/project_file.h)
+inline constexpr int designVersion = 3; ///< 1 is the project of an export (core/project_file.h)
 inline constexpr const char* designKind = "quoin design";
 
 /// Where a part's mesh lies.

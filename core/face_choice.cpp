@@ -143,7 +143,7 @@ mesh::Vec2 roomiestPlace(const mesh::Region& region)
 
 } // namespace
 
-mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<FaceChoice::Dowel>& dowels)
+mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<JointForm>& dowels)
 {
     mesh::Vec2 low{1e300, 1e300}, high{-1e300, -1e300};
     for (const mesh::Loop& loop : region)
@@ -154,7 +154,7 @@ mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<FaceCho
     mesh::Vec2 best = placeOn(region);
     const auto room = [&](mesh::Vec2 at) {
         double least = mesh::contains(region, at) ? mesh::distanceToOutline(region, at) : -1;
-        for (const FaceChoice::Dowel& d : dowels)
+        for (const JointForm& d : dowels)
             least = std::min(least, (mesh::length(at - d.at) - d.diameterMm / 2) / 2);
         return least;
     };
@@ -180,7 +180,7 @@ PartDesign withFaceChoice(const Project& project, const std::vector<int>& cutOfN
         return held.cut == choice.cut &&
                (held.at == choice.at || (seam && seamOfChoice(project, cutOfNode, held) == seam));
     });
-    if (choice.how != FaceChoice::How::Automatic || choice.diameterMm || choice.fit)
+    if (choice.how != FaceChoice::How::Automatic || choice.kind || choice.diameterMm || choice.fit)
         next.faces.push_back(choice);
     return next;
 }
@@ -200,10 +200,10 @@ FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, 
 FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t seam)
 {
     choice.how = FaceChoice::How::ByHand;
-    choice.dowels.clear();
+    choice.joints.clear();
     for (const Joint& joint : layout.joints)
         if (joint.seam == seam)
-            choice.dowels.push_back({joint.at, joint.diameterMm, joint.depthMm, joint.keyed, joint.flatAngle});
+            choice.joints.push_back(joint);
     return choice;
 }
 
@@ -211,9 +211,8 @@ std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, doub
 {
     std::vector<Joint> joints;
     if (choice.how == FaceChoice::How::ByHand)
-        for (const FaceChoice::Dowel& d : choice.dowels)
-            joints.push_back({Joint::Kind::Dowel, seam, d.at, d.diameterMm, d.depthMm, clearanceMm, boreEndClearanceMm,
-                              d.keyed, d.flatAngle});
+        for (const JointForm& d : choice.joints)
+            joints.push_back({d, seam, clearanceMm, boreEndClearanceMm});
     return joints;
 }
 

@@ -34,7 +34,7 @@ SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNod
 mesh::Vec2 placeOn(const mesh::Region& region);
 
 /// A place for one more dowel: far from the outline and from the dowels that are there.
-mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<FaceChoice::Dowel>& dowels);
+mesh::Vec2 placeForAnother(const mesh::Region& region, const std::vector<JointForm>& dowels);
 
 /// A fresh choice about a seam, or the one that is about it already.
 FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part,

@@ -75,7 +75,7 @@ std::vector<mesh::Vec2> farApart(const std::vector<mesh::Vec2>& good, std::size_
 
 Joint dowelAt(std::size_t seam, mesh::Vec2 at, double diameter, double depth, double clearance, bool keyed)
 {
-    return {Joint::Kind::Dowel, seam, at, diameter, depth, clearance, boreEndClearanceMm, keyed, 0};
+    return {dowelForm(at, diameter, depth, keyed), seam, clearance, boreEndClearanceMm};
 }
 
 } // namespace
@@ -104,7 +104,7 @@ double JointChooser::reachMm() const
         const double clearance = m_choices.clearanceMm(seam, m_options);
         reach = std::max(reach, of(largest, largest * reaches.front(), clearance));
         if (choice.how == FaceChoice::How::ByHand)
-            for (const FaceChoice::Dowel& d : choice.dowels)
+            for (const JointForm& d : choice.joints)
                 reach = std::max(reach, of(d.diameterMm, d.depthMm + boreEndClearanceMm, clearance));
     }
     return reach;
@@ -147,7 +147,7 @@ void JointChooser::dowels(std::size_t seamIndex)
         report.text = "plain butt face, glue: as chosen";
         return;
     }
-    if (!m_options.dowels) {
+    if (!m_options.wanted) {
         report.text = "no dowels asked for: plain butt face, glue";
         return;
     }

@@ -83,7 +83,7 @@ mesh::Recess dowelBore(const Joint& joint, const mesh::Plane& cut, bool above)
     const mesh::PlaneFrame own = mesh::frameOf(outwardPlane(cut, above));
     const mesh::Vec2 middle = own.flat(frame.space(joint.at));
     // The flat's direction, seen in this side's own frame.
-    const mesh::Vec3 flatNormal = std::cos(joint.flatAngle) * frame.u + std::sin(joint.flatAngle) * frame.v;
+    const mesh::Vec3 flatNormal = std::cos(joint.angle) * frame.u + std::sin(joint.angle) * frame.v;
     const double direction = std::atan2(mesh::dot(flatNormal, own.v), mesh::dot(flatNormal, own.u));
     const int sides = sidesOf(joint);
     const double radius = joint.diameterMm / 2;
@@ -103,7 +103,7 @@ mesh::Mesh dowelInPlace(const Joint& joint, const mesh::Plane& cut)
 {
     const mesh::PlaneFrame frame = mesh::frameOf(cut);
     const double radius = joint.diameterMm / 2;
-    const mesh::Loop full = roundWithFlat(radius, sidesOf(joint), flatShare * radius, joint.flatAngle);
+    const mesh::Loop full = roundWithFlat(radius, sidesOf(joint), flatShare * radius, joint.angle);
     const double chamfer = chamferMm(joint);
     const mesh::Loop end = scaled(full, 1 - chamfer / radius);
     const std::array<std::pair<double, const mesh::Loop*>, 4> levels{{{-joint.depthMm, &end},
@@ -134,7 +134,7 @@ mesh::Mesh dowelInPlace(const Joint& joint, const mesh::Plane& cut)
 mesh::Transform dowelPrintPose(const Joint& joint, const mesh::Plane& cut)
 {
     const mesh::PlaneFrame frame = mesh::frameOf(cut);
-    const mesh::Vec3 flatNormal = std::cos(joint.flatAngle) * frame.u + std::sin(joint.flatAngle) * frame.v;
+    const mesh::Vec3 flatNormal = std::cos(joint.angle) * frame.u + std::sin(joint.angle) * frame.v;
     const mesh::Transform turn =
         mesh::Transform::fromColumns(frame.normal, mesh::cross(-flatNormal, frame.normal), -flatNormal).rigidInverse();
     const mesh::Vec3 lift{0, 0, flatShare * joint.diameterMm / 2};

@@ -23,10 +23,10 @@ Status requireSizes(const std::vector<Seam>& seams, const SeamChoices& choices)
     for (const auto& [seam, choice] : choices.bySeam) {
         if (choice.how != FaceChoice::How::ByHand || seam >= seams.size())
             continue;
-        for (std::size_t i = 0; i < choice.dowels.size(); ++i) {
-            const FaceChoice::Dowel& d = choice.dowels[i];
+        for (std::size_t i = 0; i < choice.joints.size(); ++i) {
+            const JointForm& d = choice.joints[i];
             std::string what = sizeFault(d.diameterMm, d.depthMm);
-            if (what.empty() && !(std::isfinite(d.at.x) && std::isfinite(d.at.y) && std::isfinite(d.flatAngle)))
+            if (what.empty() && !(std::isfinite(d.at.x) && std::isfinite(d.at.y) && std::isfinite(d.angle)))
                 what = "its place or its angle is not a number";
             if (!what.empty())
                 return Problem{Reason::BadArgument,

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/project_file.h"
 
+#include "core/joint_json.h"
+
 #include <fmt/format.h>
 
 namespace quoin::core {
@@ -10,7 +12,9 @@ namespace {
 
 using nlohmann::json;
 
-constexpr const char* kindName = "quoin project";
+constexpr const char* documentKind = "quoin project";
+/// Joints have kinds since this version.
+constexpr int jointKindsVersion = 2;
 
 json of(mesh::Vec3 v)
 {
@@ -107,29 +111,30 @@ Piece piece(const json& j)
 
 json of(const Joint& j)
 {
-    return {{"kind", "dowel"},
-            {"seam", j.seam},
-            {"at_mm", of(j.at)},
-            {"diameter_mm", j.diameterMm},
-            {"depth_mm", j.depthMm},
-            {"clearance_mm", j.clearanceMm},
-            {"end_clearance_mm", j.endClearanceMm},
-            {"keyed", j.keyed},
-            {"flat_angle_rad", j.flatAngle}};
+    json out = jointFormJson(j);
+    out["seam"] = j.seam;
+    out["clearance_mm"] = j.clearanceMm;
+    out["end_clearance_mm"] = j.endClearanceMm;
+    out["chord_mm"] = j.chordMm;
+    if (j.kind == Joint::Kind::DrawBolt) {
+        out["head_out_mm"] = j.headOutMm;
+        out["nut_out_mm"] = j.nutOutMm;
+    }
+    return out;
 }
-Joint joint(const json& j)
+Joint joint(const json& j, JointFileAge age)
 {
-    if (j.at("kind") != "dowel")
-        throw json::other_error::create(502, "unknown kind of joint " + j.at("kind").dump(), &j);
     Joint r;
+    static_cast<JointForm&>(r) = jointFormFrom(JsonPlace(j), age);
     r.seam = j.at("seam");
-    r.at = vec2(j.at("at_mm"));
-    r.diameterMm = j.at("diameter_mm");
-    r.depthMm = j.at("depth_mm");
     r.clearanceMm = j.at("clearance_mm");
     r.endClearanceMm = j.at("end_clearance_mm");
-    r.keyed = j.at("keyed");
-    r.flatAngle = j.at("flat_angle_rad");
+    if (age == JointFileAge::Now)
+        r.chordMm = j.at("chord_mm");
+    if (r.kind == Joint::Kind::DrawBolt) {
+        r.headOutMm = j.at("head_out_mm");
+        r.nutOutMm = j.at("nut_out_mm");
+    }
     return r;
 }
 
@@ -239,11 +244,11 @@ Project read(const json& d)
     for (const json& s : d.at("seams"))
         p.seams.push_back({s.at("cut"), s.at("piece_below"), s.at("piece_above"), s.at("mark"),
                            region(s.at("region_mm")), s.at("area_mm2")});
-    const json& o = d.at("joint_options");
-    p.jointOptions = {o.at("dowels"), o.at("wall_mm"), o.at("clearance_mm"), o.at("marks")};
+    const JointFileAge age = d.at("version") < jointKindsVersion ? JointFileAge::DowelsOnly : JointFileAge::Now;
+    p.jointOptions = jointOptionsFrom(JsonPlace(d.at("joint_options")), age);
     const json& l = d.at("layout");
     for (const json& j : l.at("joints"))
-        p.layout.joints.push_back(joint(j));
+        p.layout.joints.push_back(joint(j, age));
     for (const json& j : l.at("marks"))
         p.layout.marks.push_back(mark(j));
     for (const json& r : l.at("reports"))
@@ -280,8 +285,7 @@ json toJson(const Project& p)
         notes.push_back({{"severity", n.severity == Note::Severity::Info ? "info" : "warning"},
                          {"text", n.text},
                          {"place", n.place}});
-    const JointOptions& o = p.jointOptions;
-    return {{"kind", kindName},
+    return {{"kind", documentKind},
             {"version", projectVersion},
             {"unit", "mm"},
             {"part",
@@ -300,8 +304,7 @@ json toJson(const Project& p)
             {"cuts", planJson(p.plan)},
             {"pieces", pieces},
             {"seams", seams},
-            {"joint_options",
-             {{"dowels", o.dowels}, {"wall_mm", o.wallMm}, {"clearance_mm", o.clearanceMm}, {"marks", o.marks}}},
+            {"joint_options", jointOptionsJson(p.jointOptions)},
             {"layout", layoutJson(p.layout)},
             {"suggestion",
              {{"words", p.suggestion.words},
@@ -315,7 +318,7 @@ json toJson(const Project& p)
 Result<Project> projectFromJson(const json& document, const std::string& file)
 {
     try {
-        if (!document.is_object() || document.value("kind", "") != kindName)
+        if (!document.is_object() || document.value("kind", "") != documentKind)
             return Problem{Reason::FileMalformed, "this is not a Quoin project", file, {}, {}};
         if (const int version = document.at("version"); version > projectVersion)
             return Problem{
@@ -325,6 +328,9 @@ Result<Project> projectFromJson(const json& document, const std::string& file)
                 {},
                 "Open it with a newer Quoin."};
         return read(document);
+    } catch (const JsonPlace::Wrong& wrong) {
+        return Problem{Reason::FileMalformed, "the project is damaged: " + wrong.what, file, wrong.place,
+                       "Export it again."};
     } catch (const json::exception& e) {
         return Problem{
             Reason::FileMalformed, fmt::format("the project is damaged: {}", e.what()), file, {}, "Export it again."};

@@ -9,7 +9,7 @@
 
 namespace quoin::core {
 
-inline constexpr int projectVersion = 1;
+inline constexpr int projectVersion = 2;
 
 /// The project as JSON: part, beds, cut plan, pieces' paths and poses, seams, joints, marks. Meshes stay outside
 /// (part.ply beside it, by relative path and hash).

@@ -19,7 +19,7 @@ namespace quoin::ui {
 
 namespace {
 
-using Dowel = core::FaceChoice::Dowel;
+using Dowel = core::JointForm;
 
 QHBoxLayout* beside(QWidget* first, QWidget* second)
 {
@@ -45,7 +45,7 @@ DowelEditor::DowelEditor(QWidget* parent) : QWidget(parent)
         showDowel();
         emit wanted(*m_dowel, "key");
     });
-    const auto turn = [this](double degrees) { m_dowel->flatAngle = degrees * M_PI / 180; };
+    const auto turn = [this](double degrees) { m_dowel->angle = degrees * M_PI / 180; };
     connect(m_angle, &NumberEdit::liveEdited, this, [this, turn](double degrees) {
         if (m_dowel) {
             turn(degrees);
@@ -141,7 +141,9 @@ void DowelEditor::setDowel(const std::optional<Dowel>& dowel, const DowelGround&
 void DowelEditor::showDowel()
 {
     const QScopedValueRollback quiet(m_quiet, true);
-    const Dowel dowel = m_dowel.value_or(Dowel{m_ground.middle(), 8, 12, false, 0});
+    Dowel unset;
+    unset.at = m_ground.middle();
+    const Dowel dowel = m_dowel.value_or(unset);
     const bool any = m_editable;
     const auto help = [&](NumberEdit* field, const QString& text) { field->setHelp(any ? text : toolTip()); };
     m_diameter->setRange(core::thinnestDowelMm,
@@ -166,7 +168,7 @@ void DowelEditor::showDowel()
     help(m_x, "From the middle of the face to the dowel's axis, along the first axis of the face.");
     help(m_y, "From the middle of the face to the dowel's axis, along the second axis of the face.");
     m_keyed->setChecked(dowel.keyed);
-    m_angle->setValue(dowel.flatAngle * 180 / M_PI);
+    m_angle->setValue(dowel.angle * 180 / M_PI);
     m_angle->setEnabled(dowel.keyed);
     help(m_angle, dowel.keyed ? "Which way the flat looks: from the first axis of the face towards the second."
                               : "Only a keyed dowel has a direction.");

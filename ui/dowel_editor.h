@@ -29,20 +29,19 @@ class DowelEditor : public QWidget {
 public:
     explicit DowelEditor(QWidget* parent = nullptr);
     /// @param whyNot  why there is nothing to edit: its numbers are only shown
-    void setDowel(const std::optional<core::FaceChoice::Dowel>& dowel, const DowelGround& ground,
-                  const QString& whyNot = {});
+    void setDowel(const std::optional<core::JointForm>& dowel, const DowelGround& ground, const QString& whyNot = {});
 
 signals:
-    void live(const core::FaceChoice::Dowel& dowel); ///< while a number is stepped
+    void live(const core::JointForm& dowel); ///< while a number is stepped
     /// @param what  "diameter", "place": edits of one kind one after another are one in the history
-    void wanted(const core::FaceChoice::Dowel& dowel, const QString& what);
+    void wanted(const core::JointForm& dowel, const QString& what);
 
 private:
     void buildNumbers();
     void showDowel();
-    void connectLength(LengthEdit* field, const QString& what, void (*set)(core::FaceChoice::Dowel&, double));
+    void connectLength(LengthEdit* field, const QString& what, void (*set)(core::JointForm&, double));
 
-    std::optional<core::FaceChoice::Dowel> m_dowel;
+    std::optional<core::JointForm> m_dowel;
     DowelGround m_ground;
     bool m_quiet = false;
     bool m_editable = false;

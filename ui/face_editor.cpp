@@ -71,14 +71,14 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
     m_remove = new QPushButton("&Remove dowel", this);
     connect(m_add, &QPushButton::clicked, this, &FaceEditor::addDowel);
     connect(m_remove, &QPushButton::clicked, this, &FaceEditor::removeDowel);
-    connect(m_dowel, &DowelEditor::live, this, [this](const core::FaceChoice::Dowel& dowel) {
+    connect(m_dowel, &DowelEditor::live, this, [this](const core::JointForm& dowel) {
         core::FaceChoice choice = placed();
-        choice.dowels[static_cast<std::size_t>(m_joint)] = dowel;
+        choice.joints[static_cast<std::size_t>(m_joint)] = dowel;
         emit choiceLive(choice);
     });
-    connect(m_dowel, &DowelEditor::wanted, this, [this](const core::FaceChoice::Dowel& dowel, const QString& what) {
+    connect(m_dowel, &DowelEditor::wanted, this, [this](const core::JointForm& dowel, const QString& what) {
         core::FaceChoice choice = placed();
-        choice.dowels[static_cast<std::size_t>(m_joint)] = dowel;
+        choice.joints[static_cast<std::size_t>(m_joint)] = dowel;
         const QString name = dowelName(m_joint);
         send(choice, QString("Change %1 of dowel %2").arg(what, name), QString("dowel %1 %2").arg(name, what));
     });
@@ -171,7 +171,7 @@ void FaceEditor::showFace()
 
 void FaceEditor::showSizes()
 {
-    const bool can = m_face && m_face->choice.how == How::Automatic && m_part.options.dowels;
+    const bool can = m_face && m_face->choice.how == How::Automatic && m_part.options.wanted;
     m_size->setEnabled(can);
     m_size->setToolTip(can       ? "Thinner dowels are chosen where this one has no room."
                        : !m_face ? "Select a face first."
@@ -209,7 +209,7 @@ int FaceEditor::dowelCount() const
 {
     if (!m_face)
         return 0;
-    return static_cast<int>(m_face->choice.how == How::ByHand ? m_face->choice.dowels.size() : m_face->joints.size());
+    return static_cast<int>(m_face->choice.how == How::ByHand ? m_face->choice.joints.size() : m_face->joints.size());
 }
 
 QString FaceEditor::dowelName(int joint) const
@@ -244,15 +244,15 @@ void FaceEditor::showDowel()
     const QString why = !m_face ? "Select a face first."
                         : !any  ? "Select a dowel first, or add one."
                                 : "This dowel is chosen for you. Take it over by hand to change it.";
-    std::optional<core::FaceChoice::Dowel> dowel;
+    std::optional<core::JointForm> dowel;
     if (any) {
         const auto at = static_cast<std::size_t>(m_joint);
         m_dowelTitle->setText(QString("<b>Dowel %1</b>").arg(dowelName(m_joint)) + (hand ? "" : ", chosen for you"));
         if (hand)
-            dowel = m_face->choice.dowels[at];
+            dowel = m_face->choice.joints[at];
         else if (at < m_face->joints.size()) {
             const core::Joint& got = m_face->joints[at].joint;
-            dowel = core::FaceChoice::Dowel{got.at, got.diameterMm, got.depthMm, got.keyed, got.flatAngle};
+            dowel = got;
         }
     }
     m_dowel->setVisible(any);
@@ -296,10 +296,9 @@ core::FaceChoice FaceEditor::byHand() const
 {
     core::FaceChoice choice = placed();
     choice.how = How::ByHand;
-    choice.dowels.clear();
+    choice.joints.clear();
     for (const JointRow& row : m_face->joints)
-        choice.dowels.push_back(
-            {row.joint.at, row.joint.diameterMm, row.joint.depthMm, row.joint.keyed, row.joint.flatAngle});
+        choice.joints.push_back(row.joint);
     return choice;
 }
 
@@ -309,7 +308,7 @@ void FaceEditor::changeHow(How how)
         return;
     core::FaceChoice choice = placed();
     // What was done by hand before is still there; else it starts from what was chosen.
-    if (how == How::ByHand && choice.dowels.empty())
+    if (how == How::ByHand && choice.joints.empty())
         choice = byHand();
     choice.how = how;
     send(choice, QString("%1").arg(m_how->itemText(m_how->findData(static_cast<int>(how)))));
@@ -320,15 +319,15 @@ void FaceEditor::addDowel()
     if (!canAdd())
         return;
     core::FaceChoice choice = m_face->choice.how == How::ByHand ? placed() : byHand();
-    core::FaceChoice::Dowel dowel;
-    if (!choice.dowels.empty()) {
-        dowel = choice.dowels.back();
+    core::JointForm dowel;
+    if (!choice.joints.empty()) {
+        dowel = choice.joints.back();
         dowel.keyed = false;
     }
-    dowel.at = core::placeForAnother(m_face->region, choice.dowels);
-    choice.dowels.push_back(dowel);
+    dowel.at = core::placeForAnother(m_face->region, choice.joints);
+    choice.joints.push_back(dowel);
     send(choice, "Add dowel");
-    emit jointWanted(static_cast<int>(choice.dowels.size()) - 1);
+    emit jointWanted(static_cast<int>(choice.joints.size()) - 1);
 }
 
 void FaceEditor::removeDowel()
@@ -337,8 +336,8 @@ void FaceEditor::removeDowel()
         return;
     core::FaceChoice choice = m_face->choice.how == How::ByHand ? placed() : byHand();
     const QString name = dowelName(m_joint);
-    choice.dowels.erase(choice.dowels.begin() + m_joint);
-    const int next = std::min(m_joint, static_cast<int>(choice.dowels.size()) - 1);
+    choice.joints.erase(choice.joints.begin() + m_joint);
+    const int next = std::min(m_joint, static_cast<int>(choice.joints.size()) - 1);
     send(choice, "Remove dowel " + name);
     emit jointWanted(next);
 }

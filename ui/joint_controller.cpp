@@ -308,9 +308,9 @@ void JointController::moveJoint(int joint, mesh::Vec2 at)
     core::FaceChoice choice = core::choiceFor(m_shown->project, m_shown->cutOfNode, *part, seam);
     if (choice.how != core::FaceChoice::How::ByHand)
         choice = core::takenByHand(choice, m_shown->project.layout, seam);
-    if (joint < 0 || static_cast<std::size_t>(joint) >= choice.dowels.size())
+    if (joint < 0 || static_cast<std::size_t>(joint) >= choice.joints.size())
         return;
-    choice.dowels[static_cast<std::size_t>(joint)].at = at;
+    choice.joints[static_cast<std::size_t>(joint)].at = at;
     m_joint = joint;
     want(choice, tr("Move joint"), {});
 }

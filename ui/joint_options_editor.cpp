@@ -44,7 +44,7 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     form->addRow("&Least wall", m_wall);
     form->addRow("F&it of all dowels", m_fits);
     connect(m_dowels, &QCheckBox::toggled, this, [this](bool on) {
-        m_options.dowels = on;
+        m_options.wanted = on;
         if (!m_quiet)
             emit optionsWanted(m_options, m_fit, on ? "Dowels on" : "Dowels off");
     });
@@ -71,7 +71,7 @@ void JointOptionsEditor::setOptions(const core::JointOptions& options, core::Fit
     const QScopedValueRollback quiet(m_quiet, true);
     m_options = options;
     m_fit = fit;
-    m_dowels->setChecked(options.dowels);
+    m_dowels->setChecked(options.wanted);
     m_marks->setChecked(options.marks);
     m_wall->setValue(options.wallMm);
     m_fits->clear();

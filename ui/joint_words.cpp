@@ -37,7 +37,7 @@ StandingWords standingOf(const FaceRow& face, const core::JointOptions& options)
 {
     StandingWords words{Verdict::Good, {}, sentenceCase(face.got) + '.'};
     if (face.joints.empty()) {
-        const bool wanted = face.choice.how == core::FaceChoice::How::Automatic && options.dowels;
+        const bool wanted = face.choice.how == core::FaceChoice::How::Automatic && options.wanted;
         words.verdict = wanted ? Verdict::Warning : Verdict::None;
         words.brief = wanted ? "plain: no room" : "plain, glue";
         return words;

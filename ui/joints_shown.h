@@ -29,7 +29,7 @@ struct FaceRow {
     bool butt = false;   ///< no joint
     bool held = false;   ///< the design holds a choice for it; else `choice` is a fresh one, its `at` not yet set
     core::FaceChoice choice;
-    std::vector<JointRow> joints; ///< in the order of choice.dowels when by hand
+    std::vector<JointRow> joints; ///< in the order of choice.joints when by hand
 };
 
 /// The joints of a part.

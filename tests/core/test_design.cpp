@@ -25,14 +25,14 @@ TEST_CASE("design: another scale takes cuts and hand-placed joints along", "[des
 {
     PartDesign part = withCut(boxPart(), mesh::planeAt({0, 0, 1}, 12));
     const mesh::PlaneFrame before = mesh::frameOf(part.cuts[0].plane);
-    part.faces.push_back({1, {2, 3}, FaceChoice::How::ByHand, {}, {}, {{{4, 5}, 8, 12, false, 0}}});
+    part.faces.push_back({1, {2, 3}, FaceChoice::How::ByHand, {}, {}, {}, {dowelForm({4, 5}, 8, 12)}});
     const PartDesign large = withScale(part, 2.5);
     CHECK(large.scale == 2.5);
     CHECK(large.cuts[0].plane.offset == Approx(30));
     // A place on the face is the same place of the part, 2.5 times as far from its origin.
     const mesh::PlaneFrame after = mesh::frameOf(large.cuts[0].plane);
-    CHECK(mesh::length(after.space(large.faces[0].dowels[0].at) - 2.5 * before.space({4, 5})) < 1e-12);
-    CHECK(large.faces[0].dowels[0].diameterMm == 8);
+    CHECK(mesh::length(after.space(large.faces[0].joints[0].at) - 2.5 * before.space({4, 5})) < 1e-12);
+    CHECK(large.faces[0].joints[0].diameterMm == 8);
     CHECK(scaledBounds(large).max.z == Approx(75));
     CHECK(part.scale == 1); // the caller's stays
 }
@@ -82,7 +82,8 @@ TEST_CASE("design: a cut that goes takes its limits and its faces' choices with 
 {
     PartDesign part = withCut(boxPart(), mesh::planeAt({0, 0, 1}, 10));
     part = withCut(part, mesh::planeAt({1, 0, 0}, 5), {{1, true}});
-    part.faces = {{1, {0, 0}, FaceChoice::How::Plain, {}, {}, {}}, {2, {0, 0}, FaceChoice::How::Plain, {}, {}, {}}};
+    part.faces = {{1, {0, 0}, FaceChoice::How::Plain, {}, {}, {}, {}},
+                  {2, {0, 0}, FaceChoice::How::Plain, {}, {}, {}, {}}};
     const PartDesign out = withoutCut(part, 1);
     REQUIRE(out.cuts.size() == 1);
     CHECK(out.cuts[0].within.empty());
@@ -106,7 +107,7 @@ TEST_CASE("design: a cut moved before one that limits it reaches across", "[desi
 TEST_CASE("design: a turned cut forgets what was chosen for its faces, a moved one keeps it", "[design]")
 {
     PartDesign part = withCut(boxPart(), mesh::planeAt({0, 0, 1}, 10));
-    part.faces = {{1, {0, 0}, FaceChoice::How::Plain, {}, {}, {}}};
+    part.faces = {{1, {0, 0}, FaceChoice::How::Plain, {}, {}, {}, {}}};
     CHECK(withCutPlane(part, 1, mesh::planeAt({0, 0, 1}, 11)).faces.size() == 1);
     CHECK(withCutPlane(part, 1, mesh::planeAt({0, 1, 1}, 10)).faces.empty());
 }

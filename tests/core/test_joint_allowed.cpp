@@ -29,7 +29,7 @@ std::shared_ptr<const Project> cutProject(const mesh::Mesh& part, const std::vec
 
 Joint dowel(double diameter, double depth, std::size_t seam = 0, Vec2 at = {0, 0})
 {
-    return {Joint::Kind::Dowel, seam, at, diameter, depth, 0.25, boreEndClearanceMm, false, 0};
+    return {dowelForm(at, diameter, depth), seam, 0.25, boreEndClearanceMm};
 }
 
 /// Radius, clearance, mouth and wall, the one place where the sum is written out.

@@ -46,11 +46,11 @@ mesh::Vec2 over(const Project& p, std::size_t seam, Vec3 point)
     return mesh::frameOf(p.plan.nodes[static_cast<std::size_t>(p.seams[seam].cut)].plane).flat(point);
 }
 
-FaceChoice byHand(std::vector<FaceChoice::Dowel> dowels)
+FaceChoice byHand(std::vector<JointForm> dowels)
 {
     FaceChoice choice;
     choice.how = How::ByHand;
-    choice.dowels = std::move(dowels);
+    choice.joints = std::move(dowels);
     return choice;
 }
 
@@ -126,8 +126,8 @@ TEST_CASE("joint choices: a largest size, a fit and a plain face are kept")
 TEST_CASE("joint choices: dowels by hand go where they are wanted, with no fault where the rules are kept")
 {
     const Project p = boxInTwo();
-    const FaceChoice::Dowel one{over(p, 0, {100, 20, 20}), 8, 12, false, 0};
-    const FaceChoice::Dowel two{over(p, 0, {100, 61.5, 37.25}), 7.3, 20, true, 0.4};
+    const JointForm one = dowelForm(over(p, 0, {100, 20, 20}), 8, 12);
+    const JointForm two = dowelForm(over(p, 0, {100, 61.5, 37.25}), 7.3, 20, true, 0.4);
     SeamChoices choices{{{0, byHand({one, two})}}, "PLA"};
     const JointLayout layout = layoutOf(p, choices);
     REQUIRE(layout.joints.size() == 2);
@@ -136,7 +136,7 @@ TEST_CASE("joint choices: dowels by hand go where they are wanted, with no fault
     CHECK(layout.joints[1].diameterMm == 7.3);
     CHECK(layout.joints[1].depthMm == 20);
     CHECK(layout.joints[1].keyed);
-    CHECK(layout.joints[1].flatAngle == 0.4);
+    CHECK(layout.joints[1].angle == 0.4);
     CHECK(layout.joints[1].clearanceMm == p.jointOptions.clearanceMm);
     CHECK(layout.faults.empty());
     CHECK_FALSE(layout.reports[0].butt);
@@ -151,10 +151,10 @@ TEST_CASE("joint choices: a broken rule is said with its numbers and what would 
 {
     const Project p = boxInTwo();
     // 8 mm needs 4 + 0.25 + 0.15 + 2.4 = 6.8 mm; 5 mm from the side there are 1.8 mm too little.
-    const FaceChoice::Dowel near{over(p, 0, {100, 5, 30}), 8, 12, false, 0};
-    const FaceChoice::Dowel good{over(p, 0, {100, 40, 30}), 8, 12, false, 0};
+    const JointForm near = dowelForm(over(p, 0, {100, 5, 30}), 8, 12);
+    const JointForm good = dowelForm(over(p, 0, {100, 40, 30}), 8, 12);
     // 9 mm between the axes is 9 - 2 * 4.4 = 0.2 mm of wall: 2.2 mm too close.
-    const FaceChoice::Dowel close{over(p, 0, {100, 49, 30}), 8, 12, false, 0};
+    const JointForm close = dowelForm(over(p, 0, {100, 49, 30}), 8, 12);
     const JointLayout layout = layoutOf(p, {{{0, byHand({near, good, close})}}, "PLA"});
     REQUIRE(layout.faults.size() == 3);
     CHECK(layout.faults[0].joint == 0);
@@ -170,7 +170,7 @@ TEST_CASE("joint choices: a broken rule is said with its numbers and what would 
 TEST_CASE("joint choices: what can't be made is said and refused by name")
 {
     const Project p = boxInTwo();
-    const auto faultOf = [&](FaceChoice::Dowel d) {
+    const auto faultOf = [&](JointForm d) {
         const JointLayout layout = layoutOf(p, {{{0, byHand({d})}}, "PLA"});
         REQUIRE(layout.faults.size() == 1);
         CHECK(layout.faults[0].impossible);
@@ -180,13 +180,13 @@ TEST_CASE("joint choices: what can't be made is said and refused by name")
         CHECK(says(jointed.problem().what, "A1"));
         return layout.faults[0].text;
     };
-    CHECK(says(faultOf({over(p, 0, {100, 2, 30}), 8, 12, false, 0}), "leaves the face"));
-    CHECK(says(faultOf({over(p, 0, {100, -30, 30}), 8, 12, false, 0}), "30.0 mm off the face"));
+    CHECK(says(faultOf(dowelForm(over(p, 0, {100, 2, 30}), 8, 12)), "leaves the face"));
+    CHECK(says(faultOf(dowelForm(over(p, 0, {100, -30, 30}), 8, 12)), "30.0 mm off the face"));
     for (const auto& [diameter, depth] : std::vector<std::pair<double, double>>{
              {0.0, 12.0}, {-8.0, 12.0}, {std::nan(""), 12.0}, {8.0, 0.0}, {8.0, 1.5}, {8.0, 1e9}, {1e9, 1e9}}) {
         const auto layout =
             layOutJoints(p.pieces, p.seams, p.plan, p.jointOptions,
-                         {{{0, byHand({{over(p, 0, {100, 40, 30}), diameter, depth, false, 0}})}}, "PLA"});
+                         {{{0, byHand({dowelForm(over(p, 0, {100, 40, 30}), diameter, depth)})}}, "PLA"});
         REQUIRE_FALSE(layout.ok());
         CHECK(layout.problem().reason == Reason::BadArgument);
         CHECK(says(layout.problem().what, "A1"));
@@ -211,7 +211,7 @@ TEST_CASE("joint choices: what is chosen elsewhere keeps clear of dowels by hand
     REQUIRE(shares);
     const double inward =
         mesh::bounds(p.pieces[static_cast<std::size_t>(seam.pieceBelow) - 1].mesh).max.x > 61 ? 5 : -5;
-    const FaceChoice::Dowel across{over(p, last, first.space(chosen.at) + Vec3{inward, 0, 0}), 8, 50, false, 0};
+    const JointForm across = dowelForm(over(p, last, first.space(chosen.at) + Vec3{inward, 0, 0}), 8, 50);
     const JointLayout after = layoutOf(p, {{{last, byHand({across})}}, "PLA"});
     for (std::size_t i = 0; i < after.joints.size(); ++i) {
         INFO(i);
@@ -301,7 +301,7 @@ TEST_CASE("joint choices: a choice takes the place of the one held for its face,
     other.cut = 4; // sleeps
     part = withFaceChoice(p, cutOfNode, part, other);
     CHECK(part.faces.size() == 2);
-    FaceChoice hand = byHand({{over(p, 0, {100, 40, 30}), 8, 12, false, 0}});
+    FaceChoice hand = byHand({dowelForm(over(p, 0, {100, 40, 30}), 8, 12)});
     hand.cut = 3;
     hand.at = over(p, 0, {100, 70, 50});
     part = withFaceChoice(p, cutOfNode, part, hand);
@@ -320,7 +320,7 @@ TEST_CASE("joint choices: one more dowel goes where there is room between the ou
     const mesh::Region square{{{0, 0}, {60, 0}, {60, 60}, {0, 60}}};
     const mesh::Vec2 first = placeForAnother(square, {});
     CHECK(mesh::distanceToOutline(square, first) > 29);
-    const mesh::Vec2 second = placeForAnother(square, {{first, 8, 12, false, 0}});
+    const mesh::Vec2 second = placeForAnother(square, {dowelForm(first, 8, 12)});
     CHECK(mesh::contains(square, second));
     CHECK(mesh::distanceToOutline(square, second) > 8);
     CHECK(mesh::length(second - first) > 20);
@@ -353,8 +353,8 @@ TEST_CASE("joint choices: what was chosen can be taken and comes back the same b
 TEST_CASE("joint choices: dowels by hand are sunk, exported and proved; a thin wall fails the proof")
 {
     Project p = boxInTwo();
-    const FaceChoice::Dowel snug{over(p, 0, {100, 20, 20}), 7.3, 12, true, 0.7};
-    const FaceChoice::Dowel deep{over(p, 0, {100, 61.5, 37.25}), 11, 30, false, 0};
+    const JointForm snug = dowelForm(over(p, 0, {100, 20, 20}), 7.3, 12, true, 0.7);
+    const JointForm deep = dowelForm(over(p, 0, {100, 61.5, 37.25}), 11, 30);
     FaceChoice choice = byHand({snug, deep});
     choice.fit = Fit::Press;
     p.layout = layoutOf(p, {{{0, choice}}, "PLA"});
@@ -374,14 +374,14 @@ TEST_CASE("joint choices: dowels by hand are sunk, exported and proved; a thin w
     REQUIRE(exported.ok());
     CHECK(exported->proof.holds());
 
-    const auto exportWith = [&](FaceChoice::Dowel d, const std::string& name, bool evenIfProofFails = false) {
+    const auto exportWith = [&](JointForm d, const std::string& name, bool evenIfProofFails = false) {
         p.layout = layoutOf(p, {{{0, byHand({snug, d})}}, "PLA"});
         REQUIRE(p.layout.faults.size() == 1);
         ExportOptions options;
         options.evenIfProofFails = evenIfProofFails;
         return exportProject(p, folder.path() / name, options);
     };
-    const FaceChoice::Dowel thin{over(p, 0, {100, 62, 54.5}), 8, 12, false, 0};
+    const JointForm thin = dowelForm(over(p, 0, {100, 62, 54.5}), 8, 12);
     const auto refused = exportWith(thin, "thin");
     REQUIRE_FALSE(refused.ok());
     CHECK(refused.problem().reason == Reason::ProofFailed);
@@ -391,7 +391,7 @@ TEST_CASE("joint choices: dowels by hand are sunk, exported and proved; a thin w
     for (const Claim& c : forced->proof.claims)
         CHECK(c.holds == (c.id != "joint.wall" || c.subject.find("A2") == std::string::npos));
 
-    const auto off = exportWith({over(p, 0, {100, 62, 57}), 8, 12, false, 0}, "off");
+    const auto off = exportWith(dowelForm(over(p, 0, {100, 62, 57}), 8, 12), "off");
     REQUIRE_FALSE(off.ok());
     CHECK(off.problem().reason == Reason::JointFailed);
     CHECK(says(off.problem().what, "A2"));
@@ -401,7 +401,7 @@ TEST_CASE("joint choices: a bore through the skin or into another fails the proo
 {
     // Cut by an oblique plane, so that an axis square to the cut comes out of the flat top.
     Project p = cutProject(mesh::box({0, 0, 0}, {200, 80, 60}), {mesh::planeThrough({100, 40, 30}, {1, 0, 1})});
-    const FaceChoice::Dowel through{over(p, 0, {100, 40, 30}), 8, 60, false, 0};
+    const JointForm through = dowelForm(over(p, 0, {100, 40, 30}), 8, 60);
     p.layout = layoutOf(p, {{{0, byHand({through})}}, "PLA"});
     REQUIRE(p.layout.faults.size() == 1);
     CHECK(p.layout.faults[0].impossible);
@@ -416,7 +416,7 @@ TEST_CASE("joint choices: a bore through the skin or into another fails the proo
 
     Project q = boxInTwo();
     q.layout = layoutOf(
-        q, {{{0, byHand({{over(q, 0, {100, 40, 30}), 8, 12, false, 0}, {over(q, 0, {100, 45, 30}), 8, 12, false, 0}})}},
+        q, {{{0, byHand({dowelForm(over(q, 0, {100, 40, 30}), 8, 12), dowelForm(over(q, 0, {100, 45, 30}), 8, 12)})}},
             "PLA"});
     REQUIRE(q.layout.faults.size() == 2);
     CHECK(q.layout.faults[0].impossible);

@@ -219,7 +219,7 @@ TEST_CASE("joints: room is measured in 3D, not only on the face")
 TEST_CASE("joints: none asked for leaves plain faces with marks")
 {
     JointOptions options;
-    options.dowels = false;
+    options.wanted = false;
     const Case c = made(mesh::box({0, 0, 0}, {200, 80, 60}), {mesh::planeAt({1, 0, 0}, 100)}, options);
     CHECK(c.layout.joints.empty());
     CHECK(c.layout.marks.size() == 1);

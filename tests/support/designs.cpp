@@ -10,6 +10,36 @@ using namespace core;
 
 namespace {
 
+/// One joint of each kind, nothing in it as it is by default, and a second dowel that is.
+std::vector<JointForm> oneOfEachKind()
+{
+    std::vector<JointForm> all{dowelForm({1, 2}, 6, 9, true, 0.75), dowelForm({-3, 4}, 5, 8)};
+    all[0].rod = JointForm::Rod::Wood;
+    for (const JointForm::Kind kind : allJointKinds) {
+        if (kind == JointForm::Kind::Dowel)
+            continue;
+        JointForm f = dowelForm({10.5 * static_cast<double>(all.size()), 0.25}, 20, 30);
+        f.kind = kind;
+        f.angle = 1.25;
+        f.carrierAbove = kind != JointForm::Kind::Stud;
+        f.integral = f.kind == JointForm::Kind::Key;
+        if (kind == JointForm::Kind::Key) {
+            f.section = JointForm::Section::Cross;
+            f.taperMm = 0.5;
+        }
+        if (kind == JointForm::Kind::Screw || kind == JointForm::Kind::Stud)
+            f.thread = {kind == JointForm::Kind::Screw, 4, 2, true};
+        if (kind == JointForm::Kind::Dovetail)
+            f.lengthMm = 44;
+        if (kind == JointForm::Kind::DrawBolt) {
+            f.gripMm = 17;
+            f.hold = JointForm::Hold::SideNut;
+        }
+        all.push_back(f);
+    }
+    return all;
+}
+
 PartDesign firstPart()
 {
     PartDesign p;
@@ -30,11 +60,11 @@ PartDesign firstPart()
               {1, "tip", mesh::planeAt({-1, 0.5, 0}, 1e-9), true, {{2, false}, {5, true}}}};
     p.nextCut = 9;
     p.keepClear = {0, 1, 2, 7, 9, 10, 127};
-    p.joints = {false, 3.25, 0.125, false};
+    p.joints = {false, JointForm::Kind::Key, 3.25, 0.125, 0.4, 0.05, false};
     p.fit = Fit::Snug;
-    p.faces = {{2, {1.5, -2.5}, FaceChoice::How::ByHand, {}, {}, {{{1, 2}, 6, 9, true, 0.75}, {{-3, 4}, 5, 8}}},
-               {5, {0, 0.1}, FaceChoice::How::Plain, {}, Fit::Press, {}},
-               {1, {-7, 0}, FaceChoice::How::Automatic, 4.5, Fit::Free, {}}};
+    p.faces = {{2, {1.5, -2.5}, FaceChoice::How::ByHand, {}, {}, {}, oneOfEachKind()},
+               {5, {0, 0.1}, FaceChoice::How::Plain, {}, {}, Fit::Press, {}},
+               {1, {-7, 0}, FaceChoice::How::Automatic, JointForm::Kind::Stud, 4.5, Fit::Free, {}}};
     p.suggestionWords = "3 planes along the axis";
     return p;
 }

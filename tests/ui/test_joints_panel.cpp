@@ -189,11 +189,11 @@ TEST_CASE("joints panel: dowels by hand are taken over, moved, resized, keyed, a
     CHECK(bench.named<LengthEdit>("Diameter of the dowel")->toolTip().contains("chosen for you"));
     bench.click("Take these and change them &by hand");
     REQUIRE(bench.part.faces.size() == 1);
-    REQUIRE(bench.part.faces[0].dowels.size() == 2);
-    CHECK(bench.part.faces[0].dowels[0].at == chosen[0].at);
+    REQUIRE(bench.part.faces[0].joints.size() == 2);
+    CHECK(bench.part.faces[0].joints[0].at == chosen[0].at);
     CHECK(bench.panel.selectedJoint() == 0);
 
-    const auto dowel = [&](std::size_t i) { return bench.part.faces[0].dowels[i]; };
+    const auto dowel = [&](std::size_t i) { return bench.part.faces[0].joints[i]; };
     bench.type("Diameter of the dowel", "7.5");
     CHECK(dowel(0).diameterMm == 7.5);
     CHECK(bench.named<QComboBox>("Diameter from the series")->currentText() == "own size");
@@ -212,14 +212,14 @@ TEST_CASE("joints panel: dowels by hand are taken over, moved, resized, keyed, a
     test::picture(bench.panel, "joints-panel-by-hand");
 
     bench.click("Add d&owel");
-    REQUIRE(bench.part.faces[0].dowels.size() == 3);
+    REQUIRE(bench.part.faces[0].joints.size() == 3);
     CHECK(bench.panel.selectedJoint() == 2);
     CHECK(bench.realised.project.layout.faults.empty()); // there was room for it
     bench.tree().setFocus();
     QTest::keyClick(&bench.tree(), Qt::Key_Delete);
-    CHECK(bench.part.faces[0].dowels.size() == 2);
+    CHECK(bench.part.faces[0].joints.size() == 2);
     QTest::keyClick(&bench.tree(), Qt::Key_Insert);
-    CHECK(bench.part.faces[0].dowels.size() == 3);
+    CHECK(bench.part.faces[0].joints.size() == 3);
     CHECK(bench.history.back() == "Face A: Add dowel");
 }
 
@@ -251,7 +251,7 @@ TEST_CASE("joints panel: a dowel that breaks a rule says why, in the list and be
     bench.type("Place up the face", "41"); // refused: the face ends at 40
     CHECK(bench.named<LengthEdit>("Place up the face")->problem().contains("the face ends there"));
     const mesh::Vec2 middle = mesh::frameOf(bench.realised.project.plan.nodes[0].plane).flat({100, 40, 30});
-    CHECK(bench.part.faces[0].dowels[1].at.y == Approx(middle.y + 40));
+    CHECK(bench.part.faces[0].joints[1].at.y == Approx(middle.y + 40));
 }
 
 TEST_CASE("joints panel: stepping a place is told live, and as one edit at rest")

@@ -149,15 +149,15 @@ TEST_CASE_METHOD(KeyWindow, "window: the whole job is done without a mouse")
     key(Qt::Key_Space);
     REQUIRE(settle());
     REQUIRE(part().faces.size() == 1);
-    const std::vector<core::FaceChoice::Dowel> was = part().faces[0].dowels;
+    const std::vector<core::JointForm> was = part().faces[0].joints;
     tabTo("Model view");
     key(Qt::Key_N);
     key(Qt::Key_Right);
     REQUIRE(settle());
-    CHECK_FALSE(part().faces[0].dowels == was);
+    CHECK_FALSE(part().faces[0].joints == was);
     key(Qt::Key_Z, Qt::ControlModifier);
     REQUIRE(settle());
-    CHECK(part().faces[0].dowels == was);
+    CHECK(part().faces[0].joints == was);
 
     key(Qt::Key_E, Qt::ControlModifier);
     REQUIRE(settle());

@@ -176,16 +176,16 @@ TEST_CASE_METHOD(JointsWindow, "window: joints are taken by hand, added, removed
     press(button("Take these and change them by hand"));
     REQUIRE(settle());
     CHECK(face().how == core::FaceChoice::How::ByHand);
-    CHECK(face().dowels.size() == chosenForMe);
+    CHECK(face().joints.size() == chosenForMe);
     CHECK(realised()->project.layout.joints.size() == chosenForMe);
     press(button("Add dowel"));
     REQUIRE(settle());
-    CHECK(face().dowels.size() == chosenForMe + 1);
+    CHECK(face().joints.size() == chosenForMe + 1);
     CHECK(realised()->project.layout.faults.empty());
     CHECK(tool().joints().size() == chosenForMe + 1);
     press(button("Remove dowel"));
     REQUIRE(settle());
-    CHECK(face().dowels.size() == chosenForMe);
+    CHECK(face().joints.size() == chosenForMe);
     how("plain, glue");
     REQUIRE(settle());
     CHECK(realised()->project.layout.joints.empty());
@@ -213,8 +213,8 @@ TEST_CASE_METHOD(JointsWindow, "window: a joint is dragged on its face; one that
     dragJoint(0, free);
     REQUIRE(face().how == core::FaceChoice::How::ByHand);
     const double mm = view().camera().mmPerPixel({60, 40, 100});
-    CHECK(face().dowels[0].at.x == Approx(free.x).margin(2 * mm));
-    CHECK(face().dowels[0].at.y == Approx(free.y).margin(2 * mm));
+    CHECK(face().joints[0].at.x == Approx(free.x).margin(2 * mm));
+    CHECK(face().joints[0].at.y == Approx(free.y).margin(2 * mm));
     CHECK(action("undo").text().startsWith("&Undo: Move joint"));
     CHECK(tool().joints()[0].ok);
     CHECK(realised()->project.layout.faults.empty());
@@ -239,6 +239,6 @@ TEST_CASE_METHOD(JointsWindow, "window: a joint is dragged on its face; one that
     REQUIRE(diameter);
     type(diameter, "5 mm");
     REQUIRE(settle());
-    CHECK(face().dowels[0].diameterMm == 5);
+    CHECK(face().joints[0].diameterMm == 5);
     CHECK(realised()->project.layout.joints[0].diameterMm == 5);
 }

@@ -1,0 +1,61 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/joint.h"
+
+namespace quoin::core {
+
+const char* kindName(JointForm::Kind kind)
+{
+    switch (kind) {
+    case JointForm::Kind::Dowel:
+        return "dowel";
+    case JointForm::Kind::Screw:
+        return "screw";
+    case JointForm::Kind::Stud:
+        return "stud";
+    case JointForm::Kind::Key:
+        return "key";
+    case JointForm::Kind::Dovetail:
+        return "dovetail";
+    case JointForm::Kind::DrawBolt:
+        return "draw bolt";
+    }
+    return "";
+}
+
+std::optional<JointForm::Kind> kindFromName(std::string_view name)
+{
+    for (const JointForm::Kind kind : allJointKinds)
+        if (name == kindName(kind))
+            return kind;
+    return std::nullopt;
+}
+
+JointForm dowelForm(mesh::Vec2 at, double diameterMm, double depthMm, bool keyed, double angle)
+{
+    JointForm form;
+    form.at = at;
+    form.diameterMm = diameterMm;
+    form.depthMm = depthMm;
+    form.keyed = keyed;
+    form.angle = angle;
+    return form;
+}
+
+bool hasLoosePart(const JointForm& form)
+{
+    switch (form.kind) {
+    case JointForm::Kind::Dowel:
+    case JointForm::Kind::Stud:
+    case JointForm::Kind::DrawBolt:
+        return true;
+    case JointForm::Kind::Key:
+        return !form.integral;
+    case JointForm::Kind::Screw:
+    case JointForm::Kind::Dovetail:
+        return false;
+    }
+    return false;
+}
+
+} // namespace quoin::core
