@@ -1,0 +1,54 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/joint.h"
+#include "mesh/mesh.h"
+#include "mesh/recess.h"
+#include "mesh/result.h"
+#include "mesh/transform.h"
+
+#include <string>
+#include <vector>
+
+/// What joints are made of: everything follows from the plain data of a Joint and the plane of its cut.
+namespace quoin::core {
+
+/// A cylinder with flat ends, mm, part's frame.
+struct JointZone {
+    mesh::Vec3 from, to;
+    double radiusMm;
+};
+
+/// What a joint changes on one side of its cut.
+struct SideShape {
+    std::vector<mesh::Recess> recesses;   ///< sunk into the face; in the frame of outwardPlane(cut, above)
+    std::vector<mesh::FacePatch> patches; ///< sewn into the face: bores and what stands out of it; part's frame
+    std::vector<mesh::Mesh> taken;        ///< closed solids taken away besides, through other surfaces; part's frame
+    std::vector<JointZone> zones;         ///< whatever differs from the plain piece lies in one of them
+    std::vector<JointZone> proud;         ///< and what stands out of the face, past the cut, in one of these
+};
+
+/// A loose part to print.
+struct JointPart {
+    std::string kind;          ///< "dowel", "stud", "key"
+    std::string name;          ///< with its size: "dowel 8 x 24 mm"; alike parts have the same
+    mesh::Mesh inPlace;        ///< part's frame, assembled
+    mesh::Transform printPose; ///< rigid, from there onto the plate
+};
+
+/// Something to buy.
+struct BoughtPart {
+    std::string name; ///< "socket head cap screw ISO 4762 M8 x 60"
+    int count = 1;
+};
+
+/// The shape on one side. BadArgument, in words, for what can't be made at this size.
+Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool above);
+
+/// The loose parts of a joint that are printed; none for a bought rod or a bolt.
+Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plane& cut);
+
+std::vector<BoughtPart> boughtParts(const Joint& joint);
+
+} // namespace quoin::core
