@@ -60,6 +60,8 @@ int run(int argc, char** argv)
     addExport(app, work);
     addProve(app, work);
     addBeds(app, work);
+    addCoupon(app, work);
+    addFits(app, work);
     addDemo(app, work);
     try {
         app.parse(argc, argv);

@@ -22,6 +22,8 @@ void addSuggest(CLI::App& app, Work& run);
 void addExport(CLI::App& app, Work& run);
 void addProve(CLI::App& app, Work& run);
 void addBeds(CLI::App& app, Work& run);
+void addCoupon(CLI::App& app, Work& run);
+void addFits(CLI::App& app, Work& run);
 void addDemo(CLI::App& app, Work& run);
 
 /// Says a problem on standard error and gives the exit status that goes with it.
