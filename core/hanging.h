@@ -1,0 +1,87 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/project.h"
+#include "core/section_forces.h"
+#include "mesh/result.h"
+
+#include <string>
+#include <vector>
+
+/// What hangs on what in the assembled part: which pieces each face of each seam has to carry.
+namespace quoin::core {
+
+/// A force that the maker gives: a hand, the wind, a cable.
+struct ExtraForce {
+    mesh::Vec3 at{0, 0, 0};     ///< assembled frame, mm
+    mesh::Vec3 forceN{0, 0, 0}; ///< taken as it is: no dynamic factor
+    int piece = 0;              ///< the piece that it acts on; 0: the one that holds the point, or is nearest to it
+};
+
+struct LoadCase {
+    /// Times own weight. 2: a weight that is let go at once strains what it hangs on twice as much as at rest (energy
+    /// of a mass and a spring: Timoshenko, Strength of Materials), as when a sculpture is set down, carried or pushed.
+    double dynamicFactor = 2;
+    mesh::Vec3 gravity{0, 0, -1}; ///< which way is down in the assembled frame, any length
+    std::vector<ExtraForce> extra;
+    std::vector<int> held;  ///< pieces fixed to the ground or the wall, by number; none: the one with the lowest foot
+    double fillShare = 1;   ///< of the volume that is printed: solid unless told
+    double safetyLimit = 3; ///< below it a check is a warning: printed plastic near people (common practice, no source)
+    double glueMpa = 2;     ///< what glue on printed faces bears, pulled or sheared (low end; common practice, no
+                            ///< source); 0: no glue
+    std::string boltClass = "8.8";
+};
+
+inline constexpr double gravityMPerS2 = 9.80665; ///< standard gravity (ISO 80000-3)
+
+/// Whether a load case makes sense for a project: finite, positive, pieces that there are. BadArgument.
+Status checkLoadCase(const Project& project, const LoadCase& load);
+
+/// What one pair of pieces passes on.
+struct Hanging {
+    int held = 0;            ///< the piece nearer to what is fixed
+    int hanging = 0;         ///< the piece that hangs on it; 0 when both are fixed
+    std::vector<int> pieces; ///< all that hang with it, by number, rising
+    bool inLoop = false;     ///< other seams hold the same pieces too
+    double massKg = 0;
+    std::vector<PointLoad> loads; ///< weights with the dynamic factor at the centres of mass, and the extra forces
+};
+
+/// The pieces of a part as a graph joined by its seams. Pieces are held by the fixed ones along the fewest seams; a
+/// body that no seams join to a fixed piece is taken as fixed at its own lowest foot.
+class HangingGraph {
+public:
+    /// @param load  must have passed checkLoadCase
+    HangingGraph(const Project& project, const LoadCase& load);
+
+    /// What hangs on the seams between two pieces: everything whose way to the fixed pieces along the fewest seams
+    /// leads, or may lead, over the outer one of them. Where the way is the only one, this is exact. In loops it is
+    /// taken from above: the pair is reckoned to carry all of it alone, and equal ways each carry the whole; of a pair
+    /// equally far out, the one with more behind it hangs on the other.
+    Hanging between(int a, int b) const;
+
+    const std::vector<int>& fixedPieces() const { return m_fixed; }
+    /// Fixed ones that nobody named, besides the lowest foot: bodies that no seam joins to the others.
+    const std::vector<int>& apart() const { return m_apart; }
+    double massKg(int piece) const;
+
+private:
+    std::size_t indexOf(int number) const;
+    std::vector<std::size_t> reachedFrom(std::size_t start) const;
+    bool holdsWithout(std::size_t a, std::size_t b) const;
+    double massOf(const std::vector<std::size_t>& pieces) const;
+    std::vector<int> lowestOrder(const Project& project, mesh::Vec3 down) const;
+    void joinUp(const Project& project);
+    void fix(const Project& project, const LoadCase& load);
+    void countSteps();
+
+    std::vector<int> m_numbers;
+    std::vector<std::vector<std::size_t>> m_next; ///< neighbours of each piece
+    std::vector<int> m_steps;                     ///< seams from a fixed piece; -1 before it is known
+    std::vector<int> m_fixed, m_apart;
+    std::vector<double> m_massKg;
+    std::vector<std::vector<PointLoad>> m_loads;
+};
+
+} // namespace quoin::core

@@ -1,0 +1,54 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/hanging.h"
+#include "core/project.h"
+#include "core/seam_strength.h"
+#include "mesh/context.h"
+
+#include <string>
+#include <vector>
+
+/// Strength estimates of a whole split: what every face has to carry, and how sure it is to.
+namespace quoin::core {
+
+/// One face between two pieces (all seams of the pair on one cut) with its checks.
+struct JointCheck {
+    std::vector<std::size_t> seams; ///< indices into the project's seams
+    std::string marks;              ///< mating marks: "B" or "B, C"
+    int cut = 0;                    ///< node of the plan
+    Hanging hanging;                ///< what hangs on it; hanging.hanging 0: both pieces are fixed, no checks
+    SectionProperties section;
+    SectionForces forces; ///< about the section's centroid, frame of the cut
+    std::vector<StrengthCheck> checks;
+    double bendingOfWhole = 0; ///< bending that the joints bear over that of the uncut material
+    double safety = 0;         ///< of the weakest check; infinite without load
+    std::size_t weakest = 0;   ///< index into checks
+    bool low = false;          ///< below the load case's limit
+    std::string words;         ///< one line for the report
+};
+
+struct StrengthReport {
+    std::vector<JointCheck> joints; ///< in the order of the seams
+    std::vector<Note> notes;        ///< what was taken for granted, warnings for what is low
+    std::vector<int> fixedPieces;
+    const JointCheck* weakest() const; ///< nullptr when nothing is loaded
+};
+
+/// The sentence that goes with every strength figure.
+std::string strengthCaution();
+
+/// Estimates for every seam of a project with its joints. Each pair of pieces is taken to hold by the seams of one cut
+/// alone when it shares several cuts. BadArgument when the load case makes no sense (checkLoadCase) or the material's
+/// strength isn't known; Cancelled.
+Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load = {}, const Context& context = {});
+
+/// The joints of one seam as the checks see them.
+std::vector<JointMember> membersOf(const Project& project, std::size_t seam, const LoadCase& load);
+
+/// Between the normal of a piece's layers, as its pose lays them, and a direction of the assembled frame; radians,
+/// 0 to a quarter turn.
+double layerAngle(const Pose& pose, mesh::Vec3 direction);
+
+} // namespace quoin::core
