@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <functional>
 #include <numbers>
 
 namespace quoin::core {
@@ -274,15 +273,16 @@ double addTension(Face& face, double unitTension, Vec2 direction)
 }
 
 /// Face less the bores.
-mesh::Region netRegion(const SeamLoad& load)
+mesh::Region netRegion(const SeamLoad& load, bool above)
 {
     constexpr int corners = 48;
     mesh::Region bores;
     for (const JointMember& m : load.members) {
-        if (!(m.boreMm > 0))
+        const double bore = above ? m.boreAboveMm : m.boreBelowMm;
+        if (!(bore > 0))
             continue;
         mesh::Loop loop;
-        const double r = m.boreMm / 2 / std::cos(pi / corners); // around the circle, so that too much is taken off
+        const double r = bore / 2 / std::cos(pi / corners); // around the circle, so that too much is taken off
         for (int k = 0; k < corners; ++k)
             loop.push_back(m.at + Vec2{r * std::cos(2 * pi * k / corners), r * std::sin(2 * pi * k / corners)});
         bores = mesh::unionOf(bores, {loop});
@@ -290,22 +290,19 @@ mesh::Region netRegion(const SeamLoad& load)
     return bores.empty() ? load.region : mesh::difference(load.region, bores);
 }
 
-void addSection(Face& face)
+void addSection(Face& face, const SeamSide& side, bool above)
 {
-    const mesh::Region net = netRegion(face.load);
+    const mesh::Region net = netRegion(face.load, above);
     const SectionProperties section = sectionProperties(net);
     const SectionForces forces = face.forces.movedTo(section.centroid);
     const double tension = section.areaMm2 > 0 ? peakTension(net, section, forces) : 1e300;
-    const double torsion = torsionModulusMm3(net, section);
-    for (const SeamSide* side : {&face.load.below, &face.load.above}) {
-        const std::string piece = fmt::format("piece {}", side->piece);
-        face.checks.add(
-            named(sectionPulled(tension, *side->material, side->layerAngle), piece + " pulled apart beside the cut"));
-        face.checks.add(named(sourced(sectionSheared(length(forces.shearN), std::abs(forces.torsionNmm),
-                                                     section.areaMm2, torsion, shearOf(*side->material)),
-                                      *side->material, side->material->shearRule),
-                              piece + " sheared beside the cut"));
-    }
+    const std::string piece = fmt::format("piece {}", side.piece);
+    face.checks.add(
+        named(sectionPulled(tension, *side.material, side.layerAngle), piece + " pulled apart beside the cut"));
+    face.checks.add(named(sourced(sectionSheared(length(forces.shearN), std::abs(forces.torsionNmm), section.areaMm2,
+                                                 torsionModulusMm3(net, section), shearOf(*side.material)),
+                                  *side.material, side.material->shearRule),
+                          piece + " sheared beside the cut"));
 }
 
 } // namespace
@@ -346,7 +343,8 @@ SeamStrength seamStrength(const SeamLoad& load)
     const Vec2 direction{-unit.bendingNmm.y, unit.bendingNmm.x};
     addShear(face);
     const double joints = addTension(face, unitTension, direction);
-    addSection(face);
+    addSection(face, load.below, false);
+    addSection(face, load.above, true);
     const double whole = std::min(tensileAt(*load.below.material, load.below.layerAngle),
                                   tensileAt(*load.above.material, load.above.layerAngle)) /
                          unitTension;

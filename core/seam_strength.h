@@ -19,8 +19,8 @@ struct JointMember {
     enum class Kind { Dowel, Screw, Stud, Key, Dovetail, DrawBolt };
     Kind kind = Kind::Dowel;
     mesh::Vec2 at{0, 0};
-    double boreMm = 0;  ///< diameter that it takes from the section beside the cut
-    double depthMm = 0; ///< reach into the side where it is shorter
+    double boreBelowMm = 0, boreAboveMm = 0; ///< diameter that it takes from the section on either side of the cut
+    double depthMm = 0;                      ///< reach into the side where it is shorter
     /// Of the loose part, or of the piece that an integral one is printed with.
     const MaterialStrength* material = nullptr;
     /// Between its axis and the normal of its layers, radians: a quarter turn for a part printed lying.

@@ -226,21 +226,37 @@ TEST_CASE("seam: four bolts pull, the dowels among them push")
     CHECK(find(seamStrength(load), "nut punched through")->demand > 200 / (pi * 13 * 8));
 }
 
-TEST_CASE("seam: the bores weaken the material beside the cut")
+TEST_CASE("seam: the bores weaken the material beside the cut, on the side that they are in")
 {
     SeamLoad load = faceOf({dowel({0, 20})});
     load.forces = forces(1000, {0, 0}, {0, 0}, 0);
-    const double whole = find(seamStrength(load), "piece 1 pulled apart beside the cut")->demand;
-    CHECK(whole == Approx(1000.0 / 6000));
-    load.members[0].boreMm = 16;
-    const double holed = find(seamStrength(load), "piece 2 pulled apart beside the cut")->demand;
-    // A hole beside the middle takes area and makes the pull uneven.
-    CHECK(holed > 1000 / (6000 - pi * 64));
+    const auto pulled = [&](int piece) {
+        return find(seamStrength(load), "piece " + std::to_string(piece) + " pulled apart beside the cut")->demand;
+    };
+    CHECK(pulled(1) == Approx(1000.0 / 6000));
+    load.members[0].boreAboveMm = 16;
+    CHECK(pulled(1) == Approx(1000.0 / 6000));
+    // The hole, 20 above the middle, takes area and moves the centroid down: the pull bends the rest (Steiner).
+    const double hole = pi * 64, area = 6000 - hole, down = hole * 20 / area;
+    const double i = 100 * 216000 / 12.0 - (pi * 4096 / 4 + hole * 400) - area * down * down;
+    CHECK(pulled(2) == Approx(1000 / area + 1000 * down * (30 + down) / i).epsilon(1e-3));
     load.members[0].at = {0, 0};
-    CHECK(find(seamStrength(load), "piece 1 pulled apart beside the cut")->demand ==
-          Approx(1000 / (6000 - pi * 64)).epsilon(2e-4));
-    load.members[0].boreMm = 300; // nothing left
+    CHECK(pulled(2) == Approx(1000 / area).epsilon(2e-4));
+    CHECK(pulled(2) > 1000 / area);    // corners on the safe side of the circle
+    load.members[0].boreBelowMm = 300; // nothing left
     CHECK(find(seamStrength(load), "piece 1 pulled apart beside the cut")->safety == Approx(0).margin(1e-9));
+}
+
+TEST_CASE("seam: forces may be given about any point")
+{
+    SeamLoad load = faceOf({});
+    load.forces = forces(600, {0, 90}, {7000, -3000}, 500);
+    const SeamStrength s = seamStrength(load);
+    load.forces = load.forces.movedTo({300, -200});
+    const SeamStrength moved = seamStrength(load);
+    REQUIRE(s.checks.size() == moved.checks.size());
+    for (std::size_t k = 0; k < s.checks.size(); ++k)
+        CHECK(s.checks[k].demand == Approx(moved.checks[k].demand));
 }
 
 TEST_CASE("seam: each side is held against its own layers, the joint against the weaker")
