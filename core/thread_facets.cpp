@@ -33,6 +33,8 @@ constexpr double leastLandShare = 0.05; ///< least crest width left to the bore
 constexpr double leastEngagedPitches = 1.0;
 /// Share of the engaged height that clearance may take.
 constexpr double mostClearanceShare = 0.5;
+/// Far past any use; some gigabytes.
+constexpr double mostTriangles = 2e7;
 /// Share of the chord error that the fillets' polygons may use.
 constexpr double filletShare = 0.25;
 
@@ -82,15 +84,38 @@ double tipLength(const ThreadLayout& l)
     return coneLength(l.dimensions.majorMm / 2, l.tipRadiusMm);
 }
 
-std::optional<Problem> clearanceTooLarge(const ThreadDimensions& t, double clearance, const ThreadLayout& l)
+bool leavesEnough(const ThreadDimensions& t, double offsetMm)
 {
-    const double taken = l.boreMinorRadiusMm - t.internalMinorMm / 2;
-    const double land = threadLandMm(t, taken);
-    if (taken <= mostClearanceShare * t.engagedHeightMm && land >= leastLandShare * t.pitchMm)
+    return offsetMm <= mostClearanceShare * t.engagedHeightMm &&
+           threadLandMm(t, offsetMm) >= leastLandShare * t.pitchMm;
+}
+
+/// Clearance, or clearance and the outset for the facets, that eat too much of the thread.
+std::optional<Problem> tooLoose(const ThreadedShape& shape, const ThreadDimensions& t, const ThreadFacets& facets)
+{
+    if (!leavesEnough(t, helicalOffsetMm(t, shape.clearanceMm)))
+        return refusal(fmt::format("a clearance of {} mm a side leaves too little of a thread of {} mm pitch",
+                                   shape.clearanceMm, t.pitchMm),
+                       "Take a coarser pitch or less clearance.");
+    if (!leavesEnough(t, facets.boreOffsetMm))
+        return refusal(
+            fmt::format("a chord error of {} mm on top of a clearance of {} mm leaves too little of a thread "
+                        "of {} mm pitch",
+                        shape.chordMm, shape.clearanceMm, t.pitchMm),
+            "Take a smaller chord error.");
+    return std::nullopt;
+}
+
+/// A bound on the mesh in place of running out of memory.
+std::optional<Problem> tooManyFacets(const ThreadedShape& shape, const ThreadDimensions& t, const ThreadFacets& facets)
+{
+    const auto corners = static_cast<double>(threadProfile(t, false, 0, facets.filletErrorMm).points.size());
+    const double triangles = 2 * corners * (shape.lengthMm / t.pitchMm) * (2 * pi / facets.stepRadians);
+    if (triangles <= mostTriangles)
         return std::nullopt;
-    return refusal(
-        fmt::format("a clearance of {} mm a side leaves too little of a thread of {} mm pitch", clearance, t.pitchMm),
-        "Take a coarser pitch or less clearance.");
+    return refusal(fmt::format("{}: {} mm of it at a chord error of {} mm would take {:.0f} million triangles",
+                               designation(shape.thread), shape.lengthMm, shape.chordMm, triangles / 1e6),
+                   "Take a larger chord error or a shorter thread.");
 }
 
 } // namespace
@@ -102,12 +127,17 @@ double threadLandMm(const ThreadDimensions& t, double offsetMm)
     return t.crestFlatMm - 2 * offsetMm * (1 / std::cos(t.flankHalfAngle) - std::tan(t.flankHalfAngle));
 }
 
+double helicalOffsetMm(const ThreadDimensions& t, double clearanceMm)
+{
+    return clearanceMm * std::hypot(1.0, t.leadMm / (pi * t.minorMm));
+}
+
 ThreadFacets threadFacets(const ThreadDimensions& t, double clearanceMm, double chordMm)
 {
     ThreadFacets facets;
     const double core = t.minorMm / 2;
     const double rate = t.leadMm / (2 * pi);
-    const double clearance = clearanceMm * std::hypot(1.0, rate / core);
+    const double clearance = helicalOffsetMm(t, clearanceMm);
     const double largest = t.internalMajorMm / 2 + clearance + chordMm + mouthOverRoot * t.pitchMm;
     const double slope = 1 / std::tan(t.flankHalfAngle), sine = std::sin(t.flankHalfAngle);
     facets.filletErrorMm = filletShare * chordMm;
@@ -134,15 +164,17 @@ Result<ThreadLayout> threadLayout(const ThreadedShape& shape)
     if (auto problem = wrongNumbers(shape))
         return *std::move(problem);
     const ThreadFacets facets = threadFacets(*t, shape.clearanceMm, shape.chordMm);
-    ThreadLayout l = radii(*t, facets);
-    if (auto problem = clearanceTooLarge(*t, shape.clearanceMm, l))
+    if (auto problem = tooLoose(shape, *t, facets))
         return *std::move(problem);
+    ThreadLayout l = radii(*t, facets);
     l.engagedToMm = shape.lengthMm - tipLength(l);
     const double shortest = l.engagedFromMm + leastEngagedPitches * t->pitchMm + tipLength(l);
     if (shape.lengthMm < shortest)
         return refusal(fmt::format("{}: a length of {:.2f} mm holds less than one pitch of full thread",
                                    designation(shape.thread), shape.lengthMm),
                        fmt::format("Give at least {:.2f} mm or take a finer pitch.", std::ceil(100 * shortest) / 100));
+    if (auto problem = tooManyFacets(shape, *t, facets))
+        return *std::move(problem);
     const double reliefFrom = l.engagedToMm + coneLength(l.boreMinorRadiusMm, l.reliefRadiusMm);
     l.boreWallDepthMm = std::max(shape.lengthMm + std::max(shape.endClearanceMm, shape.clearanceMm),
                                  reliefFrom + reliefShare * t->pitchMm);
@@ -160,9 +192,10 @@ Result<double> shortestLengthMm(const Thread& thread, double clearanceMm)
         return t.problem();
     if (auto problem = wrongNumbers(shape))
         return *std::move(problem);
-    const ThreadLayout l = radii(*t, threadFacets(*t, clearanceMm, shape.chordMm));
-    if (auto problem = clearanceTooLarge(*t, clearanceMm, l))
+    const ThreadFacets facets = threadFacets(*t, clearanceMm, shape.chordMm);
+    if (auto problem = tooLoose(shape, *t, facets))
         return *std::move(problem);
+    const ThreadLayout l = radii(*t, facets);
     return l.engagedFromMm + leastEngagedPitches * t->pitchMm + tipLength(l);
 }
 

@@ -28,6 +28,10 @@ struct ThreadFacets {
 };
 ThreadFacets threadFacets(const ThreadDimensions& dimensions, double clearanceMm, double chordMm);
 
+/// Offset of the profile in the axial plane that keeps a gap of clearanceMm in space: clearanceMm / cos(lead angle at
+/// the core). Why: core/thread_mesh.h.
+double helicalOffsetMm(const ThreadDimensions& dimensions, double clearanceMm);
+
 /// Width of the internal thread's crest when its profile is moved by offsetMm, mm.
 double threadLandMm(const ThreadDimensions& dimensions, double offsetMm);
 

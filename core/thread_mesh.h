@@ -55,7 +55,8 @@ struct ThreadLayout {
 
 /// BadArgument, with a remedy: the thread is refused (dimensionsOf); the length holds less than one pitch of full
 /// engagement (about 2.3 pitches in all for the printable profile, 2.7 for the trapezoidal); the clearance is negative
-/// or eats the engagement; numbers that are not finite; a chord error out of range.
+/// or eats the engagement; numbers that are not finite; a chord error out of range, or so fine that the mesh would not
+/// fit in memory.
 Result<ThreadLayout> threadLayout(const ThreadedShape& shape);
 /// The shortest length that threadLayout accepts for this thread and clearance.
 Result<double> shortestLengthMm(const Thread& thread, double clearanceMm);
