@@ -76,6 +76,8 @@ struct PartDesign {
     std::vector<mesh::Index> keepClear; ///< triangles of `source` that no cut may pass; rising
     JointOptions joints;                ///< clearance is set from material and fit
     Fit fit = Fit::Sliding;
+    std::string machine;      ///< that prints it, for the fit table; empty: not known
+    std::vector<FitRow> fits; ///< the maker's own rows when the part was last fitted, so that a design needs no others
     std::vector<FaceChoice> faces;
     std::string suggestionWords; ///< how the cuts came about, when they were suggested
 };

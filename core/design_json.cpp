@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/design_json.h"
 
+#include "core/fit_json.h"
 #include "core/joint_json.h"
 #include "core/json_place.h"
 #include "core/mesh_folder.h"
@@ -22,7 +23,7 @@ namespace {
 // What a file may ask for; beyond it something is damaged, and following it would only fill the memory.
 constexpr std::size_t longestName = 1000, longestPath = 4096, longestWords = 10'000;
 constexpr std::size_t mostParts = 10'000, mostBeds = 1000, mostCuts = 100'000, mostFaces = 100'000, mostJoints = 10'000,
-                      mostRepairs = 10'000;
+                      mostFits = 5000, mostRepairs = 10'000;
 /// Designs begin with this version; joints have kinds since that one.
 constexpr int firstVersion = 2, jointKindsVersion = 3;
 constexpr int largestId = 1'000'000'000, mostCopies = 1'000'000;
@@ -100,13 +101,16 @@ json of(const mesh::Transform& t)
 
 json of(const PartDesign& p, const MeshReference& mesh)
 {
-    json repairs = json::array(), cuts = json::array(), faces = json::array(), places = json::array();
+    json repairs = json::array(), cuts = json::array(), faces = json::array(), places = json::array(),
+         fits = json::array();
     for (const mesh::Transform& t : p.places)
         places.push_back(of(t));
     for (const std::string& r : p.repairs)
         repairs.push_back(textJson(r));
     for (const CutStep& c : p.cuts)
         cuts.push_back(of(c));
+    for (const FitRow& f : p.fits)
+        fits.push_back(json(fitRowJson(f)));
     for (const FaceChoice& f : p.faces)
         faces.push_back(of(f));
     return {{"id", p.id},
@@ -126,6 +130,8 @@ json of(const PartDesign& p, const MeshReference& mesh)
             {"keep_clear_runs", runsOf(p.keepClear)},
             {"joint_options", jointOptionsJson(p.joints)},
             {"fit", fitName(p.fit)},
+            {"machine", textJson(p.machine)},
+            {"fits", fits},
             {"faces", faces},
             {"suggestion", textJson(p.suggestionWords)}};
 }
@@ -328,6 +334,10 @@ PartDesign partFrom(const JsonPlace& j, int nextPart, const MeshReference& mesh,
     p.keepClear = indicesFrom(j.at("keep_clear_runs"), mesh.triangles);
     p.joints = jointOptionsFrom(j.at("joint_options"), age);
     p.fit = fitFrom(j.at("fit"));
+    if (age == JointFileAge::Now) {
+        p.machine = j.at("machine").text(longestName);
+        j.at("fits").each(mostFits, [&](const JsonPlace& row) { p.fits.push_back(fitRowFrom(row)); });
+    }
     j.at("faces").each(mostFaces, [&](const JsonPlace& f) { p.faces.push_back(faceFrom(f, ids, age)); });
     p.suggestionWords = j.at("suggestion").text(longestWords);
     return p;

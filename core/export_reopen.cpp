@@ -37,10 +37,10 @@ Result<mesh::MeshPtr> exportedPart(const fs::path& file, const std::string& sha2
 /// The fit whose clearance the joints were made with; sliding when none is.
 Fit fitOf(const Project& project)
 {
-    if (const Material* material = findMaterial(project.part.material))
-        for (const Fit fit : {Fit::Sliding, Fit::Free, Fit::Snug, Fit::Press})
-            if (std::abs(material->clearanceMm(fit) - project.jointOptions.clearanceMm) < sameClearanceMm)
-                return fit;
+    for (const Fit fit : {Fit::Sliding, Fit::Free, Fit::Snug, Fit::Press})
+        if (std::abs(clearancesFor({}, project.part.material, {}, fit).dowelMm -
+                     project.jointOptions.clearances.dowelMm) < sameClearanceMm)
+            return fit;
     return Fit::Sliding;
 }
 

@@ -53,11 +53,10 @@ const FaceChoice* SeamChoices::of(std::size_t seam) const
     return found == bySeam.end() ? nullptr : &found->second;
 }
 
-double SeamChoices::clearanceMm(std::size_t seam, const JointOptions& options) const
+Clearances SeamChoices::clearances(std::size_t seam, const JointOptions& options) const
 {
     const FaceChoice* choice = of(seam);
-    const Material* found = choice != nullptr && choice->fit ? findMaterial(material) : nullptr;
-    return found != nullptr ? found->clearanceMm(*choice->fit) : options.clearanceMm;
+    return choice != nullptr && choice->fit ? clearancesFor(fits, material, machine, *choice->fit) : options.clearances;
 }
 
 std::optional<std::size_t> seamOfChoice(const Project& project, const std::vector<int>& cutOfNode,
@@ -69,7 +68,7 @@ std::optional<std::size_t> seamOfChoice(const Project& project, const std::vecto
 
 SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part)
 {
-    SeamChoices choices{{}, part.material};
+    SeamChoices choices{{}, part.material, part.machine, part.fits};
     std::map<std::size_t, double> beside;
     for (const FaceChoice& choice : part.faces)
         if (const auto match = matchOf(project, cutOfNode, choice)) {
@@ -207,12 +206,13 @@ FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t
     return choice;
 }
 
-std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, double clearanceMm)
+std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, const Clearances& clearances,
+                                double chordMm)
 {
     std::vector<Joint> joints;
     if (choice.how == FaceChoice::How::ByHand)
-        for (const JointForm& d : choice.joints)
-            joints.push_back({d, seam, clearanceMm, boreEndClearanceMm});
+        for (const JointForm& form : choice.joints)
+            joints.push_back({form, seam, clearances.of(fitProcessOf(form)), boreEndClearanceMm, chordMm});
     return joints;
 }
 

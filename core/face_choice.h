@@ -14,10 +14,12 @@ namespace quoin::core {
 struct SeamChoices {
     std::map<std::size_t, FaceChoice> bySeam; ///< by index into the seams
     std::string material;                     ///< whose clearances a face's own fit means
+    std::string machine = {};                 ///< the same
+    std::vector<FitRow> fits = {};            ///< the maker's own rows
 
     const FaceChoice* of(std::size_t seam) const;
-    /// Clearance per side on a seam: of its own fit, else the part's.
-    double clearanceMm(std::size_t seam, const JointOptions& options) const;
+    /// Clearances on a seam: of its own fit, else the part's.
+    Clearances clearances(std::size_t seam, const JointOptions& options) const;
 };
 
 /// The seam that a choice is about: of the same cut, the one that `at` lies on, else the nearest within a tolerance;
@@ -49,6 +51,7 @@ PartDesign withFaceChoice(const Project& project, const std::vector<int>& cutOfN
 FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t seam);
 
 /// The joints that a face's hand-placed dowels mean; none unless it is ByHand.
-std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, double clearanceMm);
+std::vector<Joint> jointsByHand(std::size_t seam, const FaceChoice& choice, const Clearances& clearances,
+                                double chordMm = mesh::tolerance::chordMm);
 
 } // namespace quoin::core

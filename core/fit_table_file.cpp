@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/bed.h"
-#include "core/fit_table.h"
+#include "core/fit_json.h"
 #include "core/json_place.h"
 #include "mesh/atomic_file.h"
 
@@ -27,7 +27,9 @@ Json textOf(const std::string& text)
     return Json::parse(textJson(text).dump());
 }
 
-Json toJson(const FitRow& row)
+} // namespace
+
+Json fitRowJson(const FitRow& row)
 {
     return {{"material", textOf(row.material)},
             {"machine", textOf(row.machine)},
@@ -40,7 +42,7 @@ Json toJson(const FitRow& row)
             {"date", textOf(row.date)}};
 }
 
-FitRow rowFrom(const JsonPlace& place)
+FitRow fitRowFrom(const JsonPlace& place)
 {
     const auto number = [&](const char* key) { return place.at(key).number(-anyNumberMm, anyNumberMm); };
     const auto text = [&](const char* key) {
@@ -57,8 +59,6 @@ FitRow rowFrom(const JsonPlace& place)
         place.fail(good.problem().what);
     return row;
 }
-
-} // namespace
 
 fs::path FitTable::defaultFile()
 {
@@ -85,7 +85,7 @@ Result<FitTable> FitTable::load(const fs::path& file)
         FitTable table;
         root.at("rows").each(mostRows, [&](const JsonPlace& place) {
             const std::size_t before = table.m_own.size();
-            auto more = table.withRow(rowFrom(place));
+            auto more = table.withRow(fitRowFrom(place));
             if (more->own().size() == before)
                 place.fail("there is an earlier row for the same material, machine and process");
             table = std::move(*more);
@@ -101,7 +101,7 @@ Status FitTable::save(const fs::path& file) const
 {
     Json rows = Json::array();
     for (const FitRow& row : m_own)
-        rows.push_back(toJson(row));
+        rows.push_back(fitRowJson(row));
     const Json document{{"kind", fileKind}, {"version", fileVersion}, {"rows", rows}};
     std::error_code error;
     if (file.has_parent_path())

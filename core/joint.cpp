@@ -42,6 +42,22 @@ JointForm dowelForm(mesh::Vec2 at, double diameterMm, double depthMm, bool keyed
     return form;
 }
 
+FitProcess fitProcessOf(const JointForm& form)
+{
+    switch (form.kind) {
+    case JointForm::Kind::Dowel:
+        return form.rod == JointForm::Rod::Printed ? FitProcess::Dowel : FitProcess::Rod;
+    case JointForm::Kind::Screw:
+    case JointForm::Kind::Stud:
+        return FitProcess::Thread;
+    case JointForm::Kind::Key:
+    case JointForm::Kind::Dovetail:
+    case JointForm::Kind::DrawBolt:
+        return FitProcess::Key;
+    }
+    return FitProcess::Dowel;
+}
+
 bool hasLoosePart(const JointForm& form)
 {
     switch (form.kind) {

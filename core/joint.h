@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/clearances.h"
 #include "core/piece.h"
 #include "mesh/recess.h"
 #include "mesh/tolerance.h"
@@ -91,6 +92,9 @@ inline constexpr std::array allJointKinds{JointForm::Kind::Dowel, JointForm::Kin
 /// A printed dowel.
 JointForm dowelForm(mesh::Vec2 at, double diameterMm, double depthMm, bool keyed = false, double angle = 0);
 
+/// Which row of the fit table a joint goes by: a bolt's bores and a dovetail are fitted as keys are.
+FitProcess fitProcessOf(const JointForm& form);
+
 /// Whether a joint has a part of its own to print (or, a rod or a bolt, to buy).
 bool hasLoosePart(const JointForm& form);
 
@@ -134,8 +138,7 @@ struct JointOptions {
     /// The same kind on every face that nothing else is wished for; none: what suits each.
     std::optional<JointForm::Kind> kind;
     double wallMm = 2.4;                       ///< least wall around a bore (common practice: three lines of 0.8 mm)
-    double clearanceMm = 0.25;                 ///< per side; from the material's fit table
-    double threadClearanceMm = 0.35;           ///< the same for printed threads
+    Clearances clearances;                     ///< from the fit table, when nothing else is wished on a face
     double chordMm = mesh::tolerance::chordMm; ///< see Joint
     bool marks = true;
     friend bool operator==(const JointOptions&, const JointOptions&) = default;

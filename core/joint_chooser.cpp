@@ -99,9 +99,9 @@ double JointChooser::reachMm() const
         return depth + radiusNeededMm(diameter, clearance, m_options.wallMm) + reachSpareMm;
     };
     const double largest = dowelSeriesMm.back();
-    double reach = of(largest, largest * reaches.front(), m_options.clearanceMm);
+    double reach = of(largest, largest * reaches.front(), m_options.clearances.dowelMm);
     for (const auto& [seam, choice] : m_choices.bySeam) {
-        const double clearance = m_choices.clearanceMm(seam, m_options);
+        const double clearance = m_choices.clearances(seam, m_options).dowelMm;
         reach = std::max(reach, of(largest, largest * reaches.front(), clearance));
         if (choice.how == FaceChoice::How::ByHand)
             for (const JointForm& d : choice.joints)
@@ -113,7 +113,7 @@ double JointChooser::reachMm() const
 JointChooser::Asked JointChooser::askedOf(std::size_t seam) const
 {
     const double wanted = sizeShare * std::sqrt(m_seams[seam].areaMm2);
-    Asked asked{dowelSeriesMm.front(), m_choices.clearanceMm(seam, m_options), false};
+    Asked asked{dowelSeriesMm.front(), m_choices.clearances(seam, m_options).dowelMm, false};
     for (const double d : dowelSeriesMm)
         if (d <= wanted)
             asked.diameterMm = d;
@@ -129,7 +129,7 @@ void JointChooser::byHand(std::size_t seam)
     const FaceChoice* choice = m_choices.of(seam);
     if (choice == nullptr || choice->how != FaceChoice::How::ByHand)
         return;
-    for (const Joint& joint : jointsByHand(seam, *choice, m_choices.clearanceMm(seam, m_options)))
+    for (const Joint& joint : jointsByHand(seam, *choice, m_choices.clearances(seam, m_options)))
         put(joint);
 }
 

@@ -15,6 +15,7 @@ using nlohmann::json;
 namespace {
 
 constexpr double farthestMm = 1e9, smallestMm = 0.01, largestMm = 10'000, largestAngle = 1e6;
+constexpr double leastClearanceMm = -0.5; ///< a press fit may be tighter than nothing
 constexpr std::size_t longestWord = 100;
 constexpr int mostStarts = 4;
 constexpr double finestChordMm = 1e-4, coarsestChordMm = 1;
@@ -192,13 +193,12 @@ JointForm::Kind jointKindFrom(const JsonPlace& place)
 
 json jointOptionsJson(const JointOptions& o)
 {
-    return {{"joints", o.wanted},
-            {"kind", o.kind ? json(kindName(*o.kind)) : json()},
-            {"wall_mm", o.wallMm},
-            {"clearance_mm", o.clearanceMm},
-            {"thread_clearance_mm", o.threadClearanceMm},
-            {"chord_mm", o.chordMm},
-            {"marks", o.marks}};
+    json clearances = json::object();
+    for (const FitProcess process : fitProcesses)
+        clearances[processName(process)] = o.clearances.of(process);
+    return {{"joints", o.wanted},    {"kind", o.kind ? json(kindName(*o.kind)) : json()},
+            {"wall_mm", o.wallMm},   {"clearances_mm", clearances},
+            {"chord_mm", o.chordMm}, {"marks", o.marks}};
 }
 
 JointOptions jointOptionsFrom(const JsonPlace& j, JointFileAge age)
@@ -211,10 +211,13 @@ JointOptions jointOptionsFrom(const JsonPlace& j, JointFileAge age)
     else if (const auto kind = j.maybe("kind"))
         o.kind = jointKindFrom(*kind);
     o.wallMm = j.at("wall_mm").number(0, largestMm);
-    o.clearanceMm = j.at("clearance_mm").number(0, largestMm);
     if (now) {
-        o.threadClearanceMm = j.at("thread_clearance_mm").number(0, largestMm);
+        const JsonPlace clearances = j.at("clearances_mm");
+        for (const FitProcess process : fitProcesses)
+            o.clearances.of(process) = clearances.at(processName(process).c_str()).number(leastClearanceMm, largestMm);
         o.chordMm = j.at("chord_mm").number(finestChordMm, coarsestChordMm);
+    } else {
+        o.clearances.dowelMm = j.at("clearance_mm").number(0, largestMm);
     }
     o.marks = j.at("marks").truth();
     return o;

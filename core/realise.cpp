@@ -42,8 +42,7 @@ Project projectOf(const Design& design, const PartDesign& part)
     project.islandsApart = design.islandsApart;
     project.suggestion.words = part.suggestionWords;
     project.jointOptions = part.joints;
-    if (const Material* material = findMaterial(part.material))
-        project.jointOptions.clearanceMm = material->clearanceMm(part.fit);
+    project.jointOptions.clearances = clearancesFor(part.fits, part.material, part.machine, part.fit);
     return project;
 }
 

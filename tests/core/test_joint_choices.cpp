@@ -137,7 +137,7 @@ TEST_CASE("joint choices: dowels by hand go where they are wanted, with no fault
     CHECK(layout.joints[1].depthMm == 20);
     CHECK(layout.joints[1].keyed);
     CHECK(layout.joints[1].angle == 0.4);
-    CHECK(layout.joints[1].clearanceMm == p.jointOptions.clearanceMm);
+    CHECK(layout.joints[1].clearanceMm == p.jointOptions.clearances.dowelMm);
     CHECK(layout.faults.empty());
     CHECK_FALSE(layout.reports[0].butt);
     CHECK(says(layout.reports[0].text, "by hand"));

@@ -69,8 +69,8 @@ void requireSound(const Case& c, const JointOptions& options = {})
             for (const Vec3 p : dowel.points)
                 least = std::min(least, surface.distance(p));
             // Corners of the dowel against flats of the bore: the least gap is the clearance, never less.
-            CHECK(least >= options.clearanceMm - 1e-9);
-            CHECK(least <= options.clearanceMm + 0.05);
+            CHECK(least >= options.clearances.dowelMm - 1e-9);
+            CHECK(least <= options.clearances.dowelMm + 0.05);
         }
     }
 }

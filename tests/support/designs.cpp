@@ -60,7 +60,9 @@ PartDesign firstPart()
               {1, "tip", mesh::planeAt({-1, 0.5, 0}, 1e-9), true, {{2, false}, {5, true}}}};
     p.nextCut = 9;
     p.keepClear = {0, 1, 2, 7, 9, 10, 127};
-    p.joints = {false, JointForm::Kind::Key, 3.25, 0.125, 0.4, 0.05, false};
+    p.joints = {false, JointForm::Kind::Key, 3.25, {0.1, 0.125, 0.4, -0.05}, 0.05, false};
+    p.machine = "big one";
+    p.fits = {{"PETG", "big one", FitProcess::Thread, 0.6, 0.5, 0.4, 0.3, "coupon of May", "2026-05-04"}};
     p.fit = Fit::Snug;
     p.faces = {{2, {1.5, -2.5}, FaceChoice::How::ByHand, {}, {}, {}, oneOfEachKind()},
                {5, {0, 0.1}, FaceChoice::How::Plain, {}, {}, Fit::Press, {}},

@@ -61,7 +61,7 @@ struct Bench {
     {
         core::Project& p = realised.project;
         p.jointOptions = part.joints;
-        p.jointOptions.clearanceMm = core::findMaterial(part.material)->clearanceMm(part.fit);
+        p.jointOptions.clearances = core::clearancesFor({}, part.material, {}, part.fit);
         const auto choices = core::seamChoices(p, realised.cutOfNode, part);
         p.layout = core::layOutJoints(p.pieces, p.seams, p.plan, p.jointOptions, choices).value();
         panel.setJoints(jointsShown(realised, part));
