@@ -14,7 +14,6 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 #include <unordered_map>
 
 namespace quoin::mesh {

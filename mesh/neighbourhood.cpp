@@ -10,7 +10,6 @@
 #include <tbb/enumerable_thread_specific.h>
 
 #include <algorithm>
-#include <unordered_map>
 
 namespace quoin::mesh {
 
