@@ -59,6 +59,7 @@ int run(int argc, char** argv)
     addSuggest(app, work);
     addExport(app, work);
     addProve(app, work);
+    addStrength(app, work);
     addBeds(app, work);
     addCoupon(app, work);
     addFits(app, work);

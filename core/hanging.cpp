@@ -3,6 +3,7 @@
 #include "core/hanging.h"
 
 #include "core/material.h"
+#include "core/material_strength.h"
 #include "mesh/distance.h"
 #include "mesh/mass.h"
 
@@ -71,6 +72,9 @@ Status checkLoadCase(const Project& project, const LoadCase& load)
         return bad("the limit of safety must be a number above 0", "3 is usual near people.");
     if (!std::isfinite(load.glueMpa) || load.glueMpa < 0)
         return bad("the strength of the glue must be 0 MPa or more", "Use 0 for no glue.");
+    if (boltClass(load.boltClass, 8).name.empty())
+        return bad("\"" + load.boltClass + "\" is not a bolt class that the program knows",
+                   "Use 4.6, 5.8, 8.8, 10.9, 12.9 or A2-70.");
     for (const int number : load.held)
         if (!hasPiece(project, number))
             return bad("there is no piece " + std::to_string(number) + " to hold the part by",

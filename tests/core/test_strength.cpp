@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_layout.h"
 #include "core/strength.h"
+#include "core/strength_json.h"
 #include "mesh/mass.h"
 #include "mesh/primitives.h"
 
@@ -332,6 +333,9 @@ TEST_CASE("strength: load cases that make no sense are refused")
     load.held = {7};
     CHECK(refused(load));
     load = {};
+    load.boltClass = "9.9";
+    CHECK(refused(load));
+    load = {};
     load.extra = {{{0, 0, 0}, {0, 0, INFINITY}, 0}};
     CHECK(refused(load));
     load.extra = {{{0, 0, 0}, {0, 0, 1}, 9}};
@@ -343,4 +347,32 @@ TEST_CASE("strength: load cases that make no sense are refused")
     stop.cancel();
     CHECK(strengthOf(p, {}, stop).problem().reason == Reason::Cancelled);
     CHECK(strengthOf(Project{}).ok());
+}
+
+TEST_CASE("strength: the figures for programs carry the caution, every face and every check")
+{
+    const Project p = cantilever(true);
+    LoadCase load;
+    load.held = {pieceWith(p, {-25, 20, 30})};
+    load.extra = {{{l, b / 2, h / 2}, {0, 0, -5}, 0}};
+    const StrengthReport r = strengthOf(p, load).value();
+    const nlohmann::json j = toJson(r, load);
+    CHECK(j["caution"] == strengthCaution());
+    CHECK(j["load"]["dynamic_factor"] == 2.0);
+    CHECK(j["load"]["extra_forces"][0]["force_n"][2] == -5.0);
+    REQUIRE(j["faces"].size() == 1);
+    const nlohmann::json& face = j["faces"][0];
+    CHECK(face["mass_kg"].get<double>() == Approx(armKg));
+    CHECK(face["weakest"] == r.joints[0].checks[r.joints[0].weakest].name);
+    CHECK(face["safety"].get<double>() == Approx(r.joints[0].safety));
+    REQUIRE(face["checks"].size() == r.joints[0].checks.size());
+    for (const auto& c : face["checks"])
+        if (!c["safety"].is_null())
+            CHECK(c["safety"].get<double>() == Approx(c["capacity"].get<double>() / c["demand"].get<double>()));
+    load.gravity = {-1, 0, 0}; // standing on its end: nothing pulls
+    load.extra.clear();
+    const nlohmann::json still = toJson(strengthOf(p, load).value(), load);
+    CHECK(std::any_of(still["faces"][0]["checks"].begin(), still["faces"][0]["checks"].end(),
+                      [](const auto& c) { return c["safety"].is_null(); }));
+    CHECK_NOTHROW(still.dump());
 }

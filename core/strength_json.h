@@ -1,0 +1,18 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/strength.h"
+
+#include <nlohmann/json.hpp>
+
+namespace quoin::core {
+
+/// The load case as it was reckoned with.
+nlohmann::json toJson(const LoadCase& load);
+
+/// Estimates for programs: every face with its forces and checks, units in the keys. A safety that is infinite (nothing
+/// is asked) is null. The caution is always there.
+nlohmann::json toJson(const StrengthReport& report, const LoadCase& load);
+
+} // namespace quoin::core
