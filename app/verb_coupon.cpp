@@ -15,7 +15,8 @@ namespace {
 
 struct CouponVerb {
     std::string folder, material, machine, bed = "200x200x200";
-    std::string from = "0.05", to = "0.5", step = "0.05", dowel = "8", key = "8", margin = "5";
+    std::string from = "0.05", to = "0.5", step = "0.05", dowel = "8", key = "8", thread = "Printable 20x3.5",
+                margin = "5";
     bool force = false;
 };
 
@@ -34,6 +35,13 @@ Result<core::CouponOptions> optionsFrom(const CouponVerb& o)
         if (!mm)
             return mm.problem();
         *value = *mm;
+    }
+    options.thread.reset();
+    if (o.thread != "none") {
+        const auto thread = core::threadFrom(o.thread);
+        if (!thread)
+            return thread.problem();
+        options.thread = *thread;
     }
     const auto known = core::BedShelf(core::BedShelf::defaultFile()).all();
     if (!known)
@@ -58,12 +66,15 @@ int make(const CouponVerb& o, const Context& context)
         return say(s.problem());
     clearProgress();
     const core::CouponSheet& sheet = coupon->sheet;
-    fmt::print(
-        "{}: a plate of {:.1f} x {:.1f} x {:.1f} mm with steps 1 to {}, {:g} to {:g} mm per side, and {} gauges.\n"
-        "Print all of it; coupon.txt says how to try it. Then: quoin fits set --coupon {} --process dowel --slid N "
-        "--snug N\n",
-        o.folder, coupon->plateMm.x, coupon->plateMm.y, coupon->plateMm.z, sheet.steps, sheet.clearanceMm(1),
-        sheet.clearanceMm(sheet.steps), coupon->parts.size() - 1, o.folder);
+    fmt::print("Steps 1 to {}: {:g} to {:g} mm per side\n", sheet.steps, sheet.clearanceMm(1),
+               sheet.clearanceMm(sheet.steps));
+    for (const core::CouponPart& part : coupon->parts) {
+        const mesh::Vec3 size = mesh::bounds(part.mesh).extents();
+        fmt::print("{:<18} {:.1f} x {:.1f} x {:.1f} mm\n", part.file, size.x, size.y, size.z);
+    }
+    fmt::print("Print what you need of {}; coupon.txt there says how to try it. Then:\n"
+               "  quoin fits set --coupon {} --process dowel --slid N --snug N\n",
+               o.folder, o.folder);
     return Ok;
 }
 
@@ -82,6 +93,8 @@ void addCoupon(CLI::App& app, Work& run)
     verb->add_option("--step", o->step, "From one step to the next (default 0.05 mm)");
     verb->add_option("--dowel", o->dowel, "Diameter of the round gauge (default 8 mm)");
     verb->add_option("--key", o->key, "Side of the square key, diameter of the D (default 8 mm)");
+    verb->add_option("--thread", o->thread,
+                     "Thread of the screwed pair: \"Printable 20x3.5\" (default), \"Tr 20x4\", none");
     verb->add_option("--bed", o->bed, "Bed that must hold the plate (default 200x200x200)");
     verb->add_option("--margin", o->margin, "Room kept free on the bed (default 5 mm)");
     verb->add_flag("--force", o->force, "Replace an earlier coupon in the folder");

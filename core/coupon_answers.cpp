@@ -25,7 +25,7 @@ bool covers(const CouponSheet& sheet, FitProcess process)
     case FitProcess::Key:
         return sheet.has(CouponPair::Square) || sheet.has(CouponPair::DShape);
     case FitProcess::Thread:
-        return false;
+        return sheet.has(CouponPair::Thread);
     }
     return false;
 }

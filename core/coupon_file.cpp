@@ -10,6 +10,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cerrno>
 #include <cstdlib>
 #include <vector>
@@ -21,6 +23,7 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr const char* textName = "coupon.txt";
+constexpr std::array threadFiles{"thread-plate.stl", "threaded-stud.stl"};
 
 Problem cannotWrite(const fs::path& path, const std::error_code& error)
 {
@@ -91,6 +94,10 @@ Status moveOver(const Coupon& coupon, const fs::path& bench, const fs::path& fol
         if (error)
             return cannotWrite(folder / name, error);
     }
+    // What only the earlier coupon had would be taken for a part of this one.
+    for (const char* name : threadFiles)
+        if (std::find(names.begin(), names.end(), name) == names.end())
+            fs::remove(folder / name, error);
     return Done{};
 }
 
@@ -106,15 +113,6 @@ Status putInPlace(const Coupon& coupon, const fs::path& bench, const fs::path& f
                     error);
     fs::rename(bench, folder, error);
     return error ? Status(cannotWrite(folder, error)) : Status(Done{});
-}
-
-std::string pairsText(const CouponSheet& sheet)
-{
-    std::string text;
-    for (const CouponPair pair : couponPairs)
-        if (sheet.has(pair))
-            text += fmt::format("{}{}", text.empty() ? "" : ", ", pairName(pair));
-    return text;
 }
 
 } // namespace
@@ -140,12 +138,15 @@ Status writeCoupon(const Coupon& coupon, const fs::path& folder, bool force)
 std::string couponText(const Coupon& coupon)
 {
     const CouponSheet& sheet = coupon.sheet;
-    std::string text = fmt::format("Fit coupon, {}{}{}\n\nPlate {:.1f} x {:.1f} x {:.1f} mm. Under each number stand, "
-                                   "from the number down: {}.\n\n"
-                                   "number  clearance per side, mm\n",
-                                   sheet.date, sheet.material.empty() ? "" : ", " + sheet.material,
-                                   sheet.machine.empty() ? "" : " on " + sheet.machine, coupon.plateMm.x,
-                                   coupon.plateMm.y, coupon.plateMm.z, pairsText(sheet));
+    std::string text = fmt::format(
+        "Fit coupon, {}{}{}\n\nplate.stl: under each number stand, from the number down, a round, a square and a D "
+        "pocket\n(gauges: dowel.stl, {:g} mm; square-key.stl and d-key.stl, {:g} mm).\n",
+        sheet.date, sheet.material.empty() ? "" : ", " + sheet.material,
+        sheet.machine.empty() ? "" : " on " + sheet.machine, sheet.dowelMm, sheet.keyMm);
+    if (!sheet.thread.empty())
+        text +=
+            fmt::format("thread-plate.stl: under each number a thread {} (gauge: threaded-stud.stl).\n", sheet.thread);
+    text += "\nnumber  clearance per side, mm\n";
     for (int n = 1; n <= sheet.steps; ++n)
         text += fmt::format("{:>6}  {:.3f}\n", n, sheet.clearanceMm(n));
     text += "\nPrint every file as it lies, as you will print the pieces: same material, nozzle, layer height, "
@@ -155,7 +156,7 @@ std::string couponText(const Coupon& coupon)
             "  snug   the tightest number that goes in with a firm push of the hand,\n"
             "  press  if you like, one that goes in under a mallet or a clamp.\n"
             "A bought rod of the dowel's diameter can be tried in the round pockets.\n"
-            "Then tell the program, for each kind (dowel, key, rod):\n"
+            "Then tell the program, for each process (dowel, key, thread, rod):\n"
             "  quoin fits set --coupon DIR --process dowel --slid 5 --snug 3\n";
     return text;
 }

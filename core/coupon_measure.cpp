@@ -19,18 +19,19 @@ GapMeter::GapMeter(const mesh::Mesh& still, const mesh::Mesh& moving)
 {
 }
 
-double GapMeter::leastMm(mesh::Vec3 shift) const
+double GapMeter::leastMm(const mesh::Transform& pose) const
 {
+    const mesh::Transform back = pose.rigidInverse();
     double least = std::numeric_limits<double>::infinity();
     for (const mesh::Vec3 p : m_moving.points)
-        least = std::min(least, m_stillTree.distance(p + shift));
+        least = std::min(least, m_stillTree.distance(pose.point(p)));
     const auto near = [&](mesh::Vec3 p) {
         return p.x >= m_box.min.x - reachMm && p.x <= m_box.max.x + reachMm && p.y >= m_box.min.y - reachMm &&
                p.y <= m_box.max.y + reachMm && p.z >= m_box.min.z - reachMm && p.z <= m_box.max.z + reachMm;
     };
     for (const mesh::Vec3 p : m_still.points)
-        if (near(p - shift))
-            least = std::min(least, m_movingTree.distance(p - shift));
+        if (const mesh::Vec3 seen = back.point(p); near(seen))
+            least = std::min(least, m_movingTree.distance(seen));
     return least;
 }
 

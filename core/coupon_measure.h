@@ -7,15 +7,14 @@
 namespace quoin::core {
 
 /// Measures the gap between a part that stands still and one put into it: from every corner of either mesh to the other
-/// surface, as far as they overlap in depth. For straight sections, whose corners run along the axis, that is the least
-/// gap; it is never less than the least gap.
+/// surface. For straight sections, whose corners run along the axis, that is the least gap; for threads, whose corners
+/// lie every few degrees along every edge of the profile, it is within the chord error of it.
 class GapMeter {
 public:
-    /// @param moving  upright, its lower end at z = 0
     GapMeter(const mesh::Mesh& still, const mesh::Mesh& moving);
 
-    /// Least gap in mm with the moving part shifted; infinity when they are far apart.
-    double leastMm(mesh::Vec3 shift) const;
+    /// Least gap in mm with the moving part put there by a rigid motion; infinity when they are far apart.
+    double leastMm(const mesh::Transform& pose) const;
 
 private:
     mesh::Mesh m_still, m_moving;

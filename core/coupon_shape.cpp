@@ -112,6 +112,8 @@ std::string pairName(CouponPair pair)
         return "square";
     case CouponPair::DShape:
         return "D";
+    case CouponPair::Thread:
+        return "thread";
     }
     return {};
 }

@@ -12,10 +12,12 @@ namespace quoin::core {
 
 /// What a fit coupon pairs: a pocket in its plate with a gauge that goes in. Lengths in mm; the section is seen along
 /// the gauge's axis.
-enum class CouponPair { Dowel, Square, DShape };
-inline constexpr std::array couponPairs{CouponPair::Dowel, CouponPair::Square, CouponPair::DShape};
+enum class CouponPair { Dowel, Square, DShape, Thread };
+inline constexpr std::array couponPairs{CouponPair::Dowel, CouponPair::Square, CouponPair::DShape, CouponPair::Thread};
+/// Those with a straight gauge; the threaded pair is made by core/coupon_thread.h.
+inline constexpr std::array straightPairs{CouponPair::Dowel, CouponPair::Square, CouponPair::DShape};
 
-/// "round", "square", "D".
+/// "round", "square", "D", "thread".
 std::string pairName(CouponPair pair);
 
 /// A gauge standing on z = 0, axis along z, and the motion that lays it flat for printing: on z = 0, middle at x = y =
@@ -26,6 +28,7 @@ struct Gauge {
     mesh::Mesh upright;
     mesh::Transform printFromUpright;
 };
+/// @param pair  one of straightPairs
 Gauge couponGauge(CouponPair pair, double sizeMm, double lengthMm);
 
 /// The gauge's pocket in a face seen from outside its material (frame of `outward`): every wall stands off the

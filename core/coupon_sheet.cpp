@@ -54,6 +54,7 @@ CouponSheet sheetFrom(const JsonPlace& root)
     sheet.steps = root.at("steps").wholeInt(1, mostSteps);
     sheet.dowelMm = root.at("dowel_mm").number(0, mostMm);
     sheet.keyMm = root.at("key_mm").number(0, mostMm);
+    sheet.thread = root.at("thread").text(longestText);
     root.at("pockets").each(mostPockets, [&](const JsonPlace& place) {
         sheet.pockets.push_back(pocketFrom(place, sheet.steps));
         // What the row is made of, against what the pocket was made with.
@@ -91,7 +92,7 @@ Json couponJson(const Coupon& coupon)
             {"steps", sheet.steps},
             {"dowel_mm", sheet.dowelMm},
             {"key_mm", sheet.keyMm},
-            {"plate_mm", {coupon.plateMm.x, coupon.plateMm.y, coupon.plateMm.z}},
+            {"thread", sheet.thread},
             {"numbers", numbers},
             {"pockets", pockets},
             {"files", files}};

@@ -3,17 +3,15 @@
 #include "core/fit_coupon.h"
 
 #include "core/coupon_measure.h"
-#include "core/stroke_font.h"
-#include "mesh/primitives.h"
+#include "core/coupon_plate.h"
+#include "core/coupon_thread.h"
+#include "core/parts_list.h"
 #include "mesh/print_ready.h"
-#include "mesh/region.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <numeric>
 
 namespace quoin::core {
 
@@ -23,22 +21,19 @@ constexpr int mostSteps = 40;
 constexpr double leastStepMm = 0.01, mostClearanceMm = 2; ///< below, no printer shows a difference; above, none fits
 constexpr double leastSizeMm = 4, mostSizeMm = 60;
 
-constexpr double wallMm = 2.4;      ///< between pockets, and to the rim (three lines of 0.8 mm)
 constexpr double mouthMm = 0.5;     ///< a mouth is chamfered, so wider than its wall by less than this
-constexpr double floorMm = 1.6;     ///< under a pocket: eight layers of 0.2 mm
 constexpr double depthShare = 0.75; ///< of the larger gauge: deep enough to feel, little to print
 constexpr double mostDepthMm = 12;
 constexpr double lengthShare = 3;    ///< of a gauge, so that it can be gripped
 constexpr double belowGaugeMm = 0.5; ///< free under a gauge's end
 
-// Numbers: as high as the small marks of pieces.
-constexpr double numberMm = 5, strokeMm = 0.9, numberDepthMm = 0.6, arcErrorMm = 0.03;
-
 /// Allowed between the designed and the measured gap: a chord error each (mesh/tolerance.h) and rounding.
 constexpr double gapSlackMm = 0.045;
 constexpr double gapRoundingMm = 1e-4;
+constexpr double threadSlackMm =
+    0.085; ///< facets of both keep to their sides of the true surfaces by chord errors more
 
-constexpr mesh::Label topLabel = 1, pocketLabel = 2;
+constexpr mesh::Label pocketLabel = 2;
 
 Problem refused(const std::string& what, const std::string& remedy)
 {
@@ -82,104 +77,6 @@ double sizeOf(const CouponOptions& o, CouponPair pair)
     return pair == CouponPair::Dowel ? o.dowelMm : o.keyMm;
 }
 
-/// How the plate is divided: lines of columns, each line with a row of numbers and a row for each pair.
-struct Layout {
-    int columns = 0, lines = 0;
-    double pitchMm = 0, numberRowMm = 0, depthMm = 0;
-    std::array<double, couponPairs.size()> rowMm{}; ///< along y, one a pair
-    double widthMm = 0, heightMm = 0, thickMm = 0;  ///< of the plate; height is along y
-
-    double lineMm() const { return std::accumulate(rowMm.begin(), rowMm.end(), numberRowMm); }
-    /// Middle of a column's number, and of a pair's pocket under it, seen from above; the first line is at the back.
-    mesh::Vec2 numberAt(int step) const
-    {
-        const int column = step % columns, line = step / columns;
-        return {-widthMm / 2 + wallMm / 2 + (column + 0.5) * pitchMm,
-                heightMm / 2 - wallMm / 2 - line * lineMm() - numberRowMm / 2};
-    }
-    mesh::Vec2 pocketAt(int step, std::size_t pair) const
-    {
-        const auto row = rowMm.begin() + static_cast<std::ptrdiff_t>(pair);
-        return numberAt(step) - mesh::Vec2{0, std::accumulate(rowMm.begin(), row, numberRowMm / 2) + *row / 2};
-    }
-};
-
-Layout layoutOf(const CouponOptions& o, int lines)
-{
-    Layout l;
-    const int steps = stepsOf(o);
-    const double numberWidthMm = numberMm * strokeText(fmt::format("{}", steps)).width + strokeMm;
-    l.columns = (steps + lines - 1) / lines;
-    l.lines = (steps + l.columns - 1) / l.columns;
-    const double around = 2 * (o.toMm + mouthMm) + wallMm;
-    l.pitchMm = std::max({o.dowelMm, o.keyMm, numberWidthMm}) + around;
-    for (std::size_t p = 0; p < couponPairs.size(); ++p)
-        l.rowMm[p] = sizeOf(o, couponPairs[p]) + around;
-    l.numberRowMm = (1 - strokeBarY) * numberMm + strokeMm + wallMm;
-    l.depthMm = std::min(depthShare * std::max(o.dowelMm, o.keyMm), mostDepthMm);
-    l.widthMm = l.columns * l.pitchMm + wallMm;
-    l.heightMm = l.lines * l.lineMm() + wallMm;
-    l.thickMm = l.depthMm + floorMm;
-    return l;
-}
-
-bool fits(const Layout& l, const CouponOptions& o)
-{
-    const double width = o.bed.widthMm - 2 * o.marginMm, depth = o.bed.depthMm - 2 * o.marginMm;
-    const bool flat = o.bed.shape == Bed::Shape::Round ? std::hypot(l.widthMm, l.heightMm) <= width
-                                                       : l.widthMm <= width && l.heightMm <= depth;
-    const double gaugeMm = lengthShare * std::max(o.dowelMm, o.keyMm);
-    const bool gauge = gaugeMm <= width && gaugeMm <= depth;
-    return flat && gauge && std::max({l.thickMm, o.dowelMm, o.keyMm}) <= o.bed.heightMm - o.marginMm;
-}
-
-Result<Layout> layoutOnBed(const CouponOptions& o)
-{
-    Layout squarest = layoutOf(o, 1);
-    for (int lines = 1; lines <= stepsOf(o); ++lines) {
-        const Layout l = layoutOf(o, lines);
-        if (fits(l, o))
-            return l;
-        if (std::max(l.widthMm, l.heightMm) < std::max(squarest.widthMm, squarest.heightMm))
-            squarest = l;
-    }
-    return Problem{Reason::DoesNotFit,
-                   fmt::format("a coupon of {} steps needs a plate such as {:.1f} x {:.1f} x {:.1f} mm, and the bed {} "
-                               "with a margin of {:g} mm has no room for it",
-                               stepsOf(o), squarest.widthMm, squarest.heightMm, squarest.thickMm, sizeWords(o.bed),
-                               o.marginMm),
-                   {},
-                   {},
-                   "Take fewer steps or smaller gauges, or a larger bed."};
-}
-
-/// The number as letters sunk into the face, one recess a letter.
-void addNumber(int number, mesh::Vec2 at, const mesh::PlaneFrame& frame, double topMm,
-               std::vector<mesh::Recess>& recesses)
-{
-    const StrokeText text = strokeText(fmt::format("{}", number));
-    std::vector<std::vector<mesh::Vec2>> paths = text.paths;
-    for (auto& path : paths)
-        for (mesh::Vec2& p : path) {
-            const mesh::Vec2 onPlate = at + numberMm * mesh::Vec2{p.x - text.width / 2, p.y - 0.5 * (1 + strokeBarY)};
-            p = frame.flat({onPlate.x, onPlate.y, topMm});
-        }
-    for (const mesh::Region& letter : mesh::islands(mesh::strokes(paths, strokeMm, arcErrorMm)))
-        recesses.push_back({{{0, letter}, {numberDepthMm, letter}}});
-}
-
-/// A slab with its top face labelled, middle at x = y = 0, standing on z = 0.
-mesh::Mesh slab(const Layout& l)
-{
-    mesh::Mesh m = mesh::box({-l.widthMm / 2, -l.heightMm / 2, 0}, {l.widthMm / 2, l.heightMm / 2, l.thickMm});
-    for (std::size_t t = 0; t < m.triangles.size(); ++t) {
-        const bool top =
-            m.corner(t, 0).z == l.thickMm && m.corner(t, 1).z == l.thickMm && m.corner(t, 2).z == l.thickMm;
-        m.labels.push_back(top ? topLabel : mesh::skinLabel);
-    }
-    return m;
-}
-
 Result<CouponPart> part(const std::string& name, const std::string& file, const mesh::Mesh& m)
 {
     auto ready = mesh::printReady(m);
@@ -191,71 +88,153 @@ Result<CouponPart> part(const std::string& name, const std::string& file, const 
     return CouponPart{name, file, std::move(ready->mesh)};
 }
 
-Result<CouponPart> platePart(const CouponOptions& o, const Layout& l, std::vector<CouponPocket>& pockets)
+/// Whether something lies on the bed.
+Status fitsBed(const CouponPart& made, const CouponOptions& o)
 {
-    const mesh::Plane top{{0, 0, 1}, l.thickMm};
-    const mesh::PlaneFrame frame = mesh::frameOf(top);
-    std::vector<mesh::Recess> recesses;
-    for (int step = 0; step < stepsOf(o); ++step) {
-        addNumber(step + 1, l.numberAt(step), frame, l.thickMm, recesses);
-        for (std::size_t p = 0; p < couponPairs.size(); ++p) {
-            const mesh::Vec2 at = l.pocketAt(step, p);
-            const double clearance = o.fromMm + step * o.stepMm;
-            pockets.push_back({couponPairs[p], step + 1, {at.x, at.y, l.thickMm}, clearance, 0});
-            recesses.push_back(couponPocket(couponPairs[p], sizeOf(o, couponPairs[p]), clearance, l.depthMm,
-                                            frame.flat(pockets.back().mouth), top));
+    const mesh::Vec3 size = mesh::bounds(made.mesh).extents();
+    const double width = o.bed.widthMm - 2 * o.marginMm, depth = o.bed.depthMm - 2 * o.marginMm;
+    const bool flat =
+        o.bed.shape == Bed::Shape::Round ? std::hypot(size.x, size.y) <= width : size.x <= width && size.y <= depth;
+    if (flat && size.z <= o.bed.heightMm - o.marginMm)
+        return Done{};
+    return Problem{
+        Reason::DoesNotFit,
+        fmt::format("the {} of {:.1f} x {:.1f} x {:.1f} mm has no room on the bed {} with a margin of {:g} mm",
+                    made.name, size.x, size.y, size.z, sizeWords(o.bed), o.marginMm),
+        {},
+        {},
+        "Take smaller gauges, or a larger bed."};
+}
+
+Status addPart(Coupon& coupon, const CouponOptions& o, const std::string& name, const mesh::Mesh& m)
+{
+    auto made = part(name, fileNameFrom(name) + ".stl", m);
+    if (!made)
+        return made.problem();
+    coupon.parts.push_back(std::move(*made));
+    return fitsBed(coupon.parts.back(), o);
+}
+
+/// The gap found when a gauge stands in a pocket, kept, and compared with the design.
+Status keepGap(CouponPocket& pocket, double measuredMm, double slackMm)
+{
+    pocket.measuredMm = measuredMm;
+    const double over = measuredMm - pocket.clearanceMm;
+    if (over >= -gapRoundingMm && over <= slackMm)
+        return Done{};
+    return Problem{Reason::JointFailed,
+                   fmt::format("the {} pocket {} was made with {:.4f} mm per side, not {:.4f}", pairName(pocket.pair),
+                               pocket.number, measuredMm, pocket.clearanceMm),
+                   {},
+                   {},
+                   "Report this with the options that you gave."};
+}
+
+double straightDepthMm(const CouponOptions& o)
+{
+    return std::min(depthShare * std::max(o.dowelMm, o.keyMm), mostDepthMm);
+}
+
+Status addStraightPlate(Coupon& coupon, const CouponOptions& o)
+{
+    PlateOrder order{stepsOf(o), {}, straightDepthMm(o)};
+    for (const CouponPair pair : straightPairs)
+        order.mouthMm.push_back(sizeOf(o, pair) + 2 * (o.toMm + mouthMm));
+    const auto layout = layoutOnBed(order, o.bed, o.marginMm);
+    if (!layout)
+        return layout.problem();
+    const mesh::PlaneFrame frame = mesh::frameOf(layout->top());
+    std::vector<mesh::Recess> recesses = numberRecesses(*layout);
+    for (int step = 0; step < order.steps; ++step)
+        for (std::size_t p = 0; p < straightPairs.size(); ++p) {
+            const mesh::Vec2 at = layout->pocketAt(step, p);
+            const CouponPair pair = straightPairs[p];
+            coupon.sheet.pockets.push_back(
+                {pair, step + 1, {at.x, at.y, layout->plateMm.z}, coupon.sheet.clearanceMm(step + 1), 0});
+            const CouponPocket& pocket = coupon.sheet.pockets.back();
+            recesses.push_back(couponPocket(pair, sizeOf(o, pair), pocket.clearanceMm, order.depthMm,
+                                            frame.flat(pocket.mouth), layout->top()));
         }
-    }
-    auto plate = mesh::withRecesses(slab(l), topLabel, top, recesses, pocketLabel);
+    auto plate = mesh::withRecesses(barePlate(*layout), plateTopLabel, layout->top(), recesses, pocketLabel);
     if (!plate)
         return plate.problem();
     plate->labels.clear();
-    return part("plate", "plate.stl", *plate);
+    return addPart(coupon, o, "plate", *plate);
 }
 
-std::string gaugeName(CouponPair pair)
+/// A straight gauge, put as it will be written into each of its pockets.
+Status addGauge(Coupon& coupon, const CouponOptions& o, CouponPair pair, const mesh::Mesh& plate)
 {
-    return pair == CouponPair::Dowel ? "dowel" : pairName(pair) + " key";
-}
-
-std::string gaugeFile(CouponPair pair)
-{
-    return pair == CouponPair::Dowel ? "dowel.stl" : pair == CouponPair::Square ? "square-key.stl" : "d-key.stl";
-}
-
-/// Puts the gauge, as it will be written, into each of its pockets.
-Status measure(Coupon& coupon, CouponPair pair, const CouponPart& gauge, const mesh::Transform& printFromUpright,
-               const Layout& l)
-{
-    const mesh::Mesh upright = mesh::transformed(gauge.mesh, printFromUpright.rigidInverse());
-    const GapMeter meter(coupon.parts.front().mesh, upright);
+    const double size = sizeOf(o, pair);
+    const Gauge gauge = couponGauge(pair, size, lengthShare * size);
+    const std::string name = pair == CouponPair::Dowel ? "dowel" : pairName(pair) + " key";
+    if (const Status s = addPart(coupon, o, name, mesh::transformed(gauge.upright, gauge.printFromUpright)); !s)
+        return s;
+    const GapMeter meter(plate, mesh::transformed(coupon.parts.back().mesh, gauge.printFromUpright.rigidInverse()));
     for (CouponPocket& pocket : coupon.sheet.pockets) {
         if (pocket.pair != pair)
             continue;
-        const double lift = std::max(belowGaugeMm, pocket.clearanceMm + belowGaugeMm);
-        pocket.measuredMm = meter.leastMm(pocket.mouth + mesh::Vec3{0, 0, lift - l.depthMm});
-        const double over = pocket.measuredMm - pocket.clearanceMm;
-        if (!(over >= -gapRoundingMm && over <= gapSlackMm))
-            return Problem{Reason::JointFailed,
-                           fmt::format("the {} pocket {} was made with {:.4f} mm per side, not {:.4f}", pairName(pair),
-                                       pocket.number, pocket.measuredMm, pocket.clearanceMm),
-                           {},
-                           {},
-                           "Report this with the options that you gave."};
+        const double lift = pocket.clearanceMm + belowGaugeMm - straightDepthMm(o);
+        const mesh::Transform seat = mesh::Transform::translation(pocket.mouth + mesh::Vec3{0, 0, lift});
+        if (const Status s = keepGap(pocket, meter.leastMm(seat), gapSlackMm); !s)
+            return s;
     }
     return Done{};
 }
 
-Status addGauge(Coupon& coupon, const CouponOptions& o, CouponPair pair, const Layout& l)
+Status addThreadPlate(Coupon& coupon, const CouponOptions& o, double lengthMm)
 {
-    const double size = sizeOf(o, pair);
-    const Gauge gauge = couponGauge(pair, size, lengthShare * size);
-    auto made = part(gaugeName(pair), gaugeFile(pair), mesh::transformed(gauge.upright, gauge.printFromUpright));
-    if (!made)
-        return made.problem();
-    const Status measured = measure(coupon, pair, *made, gauge.printFromUpright, l);
-    coupon.parts.push_back(std::move(*made));
-    return measured;
+    const auto room = threadRoom(*o.thread, lengthMm, o.toMm);
+    if (!room)
+        return room.problem();
+    const PlateOrder order{stepsOf(o), {room->mouthMm}, room->depthMm};
+    const auto layout = layoutOnBed(order, o.bed, o.marginMm);
+    if (!layout)
+        return layout.problem();
+    std::vector<mesh::FacePatch> patches;
+    for (int step = 0; step < order.steps; ++step) {
+        const mesh::Vec2 at = layout->pocketAt(step, 0);
+        const CouponPocket pocket{
+            CouponPair::Thread, step + 1, {at.x, at.y, layout->plateMm.z}, coupon.sheet.clearanceMm(step + 1), 0};
+        auto patch = threadPocket(*o.thread, lengthMm, pocket.clearanceMm, pocket.mouth);
+        if (!patch)
+            return patch.problem();
+        patches.push_back(std::move(*patch));
+        coupon.sheet.pockets.push_back(pocket);
+    }
+    auto plate = mesh::withFeatures(barePlate(*layout), plateTopLabel, layout->top(), numberRecesses(*layout), patches,
+                                    pocketLabel);
+    if (!plate)
+        return plate.problem();
+    plate->labels.clear();
+    return addPart(coupon, o, "thread plate", *plate);
+}
+
+Status addThread(Coupon& coupon, const CouponOptions& o)
+{
+    const auto length = couponThreadLengthMm(*o.thread, o.toMm);
+    if (!length)
+        return length.problem();
+    const auto gauge = threadGauge(*o.thread, *length);
+    if (!gauge)
+        return gauge.problem();
+    if (const Status s = addThreadPlate(coupon, o, *length); !s)
+        return s;
+    const mesh::Mesh plate = coupon.parts.back().mesh;
+    if (const Status s =
+            addPart(coupon, o, "threaded stud", mesh::transformed(gauge->upright, gauge->printFromUpright));
+        !s)
+        return s;
+    const GapMeter meter(plate, mesh::transformed(coupon.parts.back().mesh, gauge->printFromUpright.rigidInverse()));
+    for (CouponPocket& pocket : coupon.sheet.pockets) {
+        if (pocket.pair != CouponPair::Thread)
+            continue;
+        // Backed out a little, so that the grip on the plate is not the nearest.
+        const double gap = meter.leastMm(threadSeat(*o.thread, pocket.mouth, pocket.clearanceMm + belowGaugeMm));
+        if (const Status s = keepGap(pocket, gap, threadSlackMm); !s)
+            return s;
+    }
+    return Done{};
 }
 
 } // namespace
@@ -275,20 +254,26 @@ Result<Coupon> makeCoupon(const CouponOptions& options, const std::string& date)
 {
     if (const Status good = checkOptions(options); !good)
         return good.problem();
-    const auto layout = layoutOnBed(options);
-    if (!layout)
-        return layout.problem();
     Coupon coupon;
     CouponSheet& sheet = coupon.sheet;
-    sheet = {options.material, options.machine, date, options.fromMm, options.stepMm, stepsOf(options),
-             options.dowelMm,  options.keyMm,   {}};
-    coupon.plateMm = {layout->widthMm, layout->heightMm, layout->thickMm};
-    auto plate = platePart(options, *layout, sheet.pockets);
-    if (!plate)
-        return plate.problem();
-    coupon.parts.push_back(std::move(*plate));
-    for (const CouponPair pair : couponPairs)
-        if (const Status s = addGauge(coupon, options, pair, *layout); !s)
+    sheet = {options.material,
+             options.machine,
+             date,
+             options.fromMm,
+             options.stepMm,
+             stepsOf(options),
+             options.dowelMm,
+             options.keyMm,
+             options.thread ? designation(*options.thread) : "",
+             {}};
+    if (const Status s = addStraightPlate(coupon, options); !s)
+        return s.problem();
+    const mesh::Mesh plate = coupon.parts.back().mesh;
+    for (const CouponPair pair : straightPairs)
+        if (const Status s = addGauge(coupon, options, pair, plate); !s)
+            return s.problem();
+    if (options.thread)
+        if (const Status s = addThread(coupon, options); !s)
             return s.problem();
     return coupon;
 }

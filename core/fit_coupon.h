@@ -5,6 +5,7 @@
 #include "core/bed.h"
 #include "core/coupon_shape.h"
 #include "core/fit_table.h"
+#include "core/thread.h"
 
 #include <optional>
 #include <string>
@@ -22,6 +23,8 @@ struct CouponOptions {
     double stepMm = 0.05;
     double dowelMm = 8; ///< diameter of the round gauge, and of a bought rod that is tried in the same bores
     double keyMm = 8;   ///< side of the square gauge, diameter of the D
+    /// The threaded pair, on a plate of its own; nothing: without.
+    std::optional<Thread> thread = Thread{Thread::Profile::Printable, 20, 3.5, 1, false};
     Bed bed = {"200x200x200", Bed::Shape::Rectangular, 200, 200, 200, 1};
     double marginMm = 5;
 };
@@ -30,7 +33,7 @@ struct CouponOptions {
 struct CouponPocket {
     CouponPair pair = CouponPair::Dowel;
     int number = 1;            ///< as sunk into the plate
-    mesh::Vec3 mouth{0, 0, 0}; ///< middle of its mouth, on the plate's top as printed
+    mesh::Vec3 mouth{0, 0, 0}; ///< middle of its mouth, on its plate's top as printed
     double clearanceMm = 0;    ///< per side, as designed
     double measuredMm = 0;     ///< least gap between plate and gauge on the meshes, gauge in the middle
 };
@@ -41,6 +44,7 @@ struct CouponSheet {
     double fromMm = 0, stepMm = 0;
     int steps = 0;
     double dowelMm = 0, keyMm = 0;
+    std::string thread; ///< its designation (core/thread.h); empty without
     std::vector<CouponPocket> pockets;
 
     /// Clearance per side of a number, 1 to steps.
@@ -57,8 +61,7 @@ struct CouponPart {
 
 struct Coupon {
     CouponSheet sheet;
-    mesh::Vec3 plateMm{0, 0, 0};   ///< width, depth, height
-    std::vector<CouponPart> parts; ///< the plate first
+    std::vector<CouponPart> parts; ///< each plate before its gauges
 };
 
 /// Lays the coupon out, as few lines of steps as the bed takes, and measures every pocket against its gauge.

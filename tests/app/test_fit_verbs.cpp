@@ -36,8 +36,9 @@ TEST_CASE("command line: a coupon is made, its answers become the fit in force, 
     Ran r = quoinRan(make);
     INFO(r.output << r.error);
     REQUIRE(r.status == 0);
-    CHECK(r.output.find("steps 1 to 4") != std::string::npos);
-    for (const char* file : {"plate.stl", "dowel.stl", "square-key.stl", "d-key.stl"})
+    CHECK(r.output.find("Steps 1 to 4") != std::string::npos);
+    for (const char* file :
+         {"plate.stl", "dowel.stl", "square-key.stl", "d-key.stl", "thread-plate.stl", "threaded-stud.stl"})
         CHECK(quoinRan({"check", (fs::path(folder) / file).string()}).status == 0);
     CHECK(quoinRan(make).status == 2); // not over the first
     CHECK(inForce("big one", 1)["own"] == false);
@@ -108,6 +109,7 @@ TEST_CASE("command line: a coupon that can't be")
     CHECK(quoinRan({"coupon"}).status == 2);
     CHECK(quoinRan({"coupon", folder, "--step", "0"}).status == 2);
     CHECK(quoinRan({"coupon", folder, "--step", "wide"}).status == 2);
+    CHECK(quoinRan({"coupon", folder, "--thread", "Tr 20x7"}).status == 2);
     const Ran r = quoinRan({"coupon", folder, "--bed", "60x60x60"});
     CHECK(r.status == 2);
     CHECK(r.error.find("larger bed") != std::string::npos);

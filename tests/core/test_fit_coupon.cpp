@@ -30,6 +30,7 @@ CouponOptions few()
     o.fromMm = 0.1;
     o.toMm = 0.4;
     o.stepMm = 0.1;
+    o.thread.reset();
     return o;
 }
 
@@ -45,6 +46,11 @@ mesh::Mesh readBack(const fs::path& file)
     CHECK(health.bodies.size() == 1);
     CHECK(mesh::bounds(model->mesh).min.z == 0);
     return model->mesh;
+}
+
+mesh::Vec3 sizeOf(const Coupon& coupon, std::size_t part)
+{
+    return mesh::bounds(coupon.parts[part].mesh).extents();
 }
 
 CouponSheet sheet()
@@ -69,12 +75,14 @@ TEST_CASE("fit coupon: pockets of every kind at every step, measured on the file
     const auto read = readCouponSheet(folder);
     REQUIRE(read.ok());
     CHECK(read->steps == 10);
-    CHECK(read->pockets.size() == 30);
+    CHECK(read->pockets.size() == 40);
     const mesh::SurfaceTree tree(plate);
     // From the middle of a pocket the nearest wall stands half a gauge and the clearance away: for the round one in any
     // direction, for the square along x and y, for the D at its flat, half a radius away. 8 mm gauges; a chord is at
     // most 0.02 mm off (mesh/tolerance.h).
     for (const CouponPocket& p : read->pockets) {
+        if (p.pair == CouponPair::Thread)
+            continue;
         INFO(pairName(p.pair) << " " << p.number);
         CHECK(p.clearanceMm == Approx(0.05 * p.number).margin(1e-9));
         const mesh::Vec3 middle = p.mouth - mesh::Vec3{0, 0, 2.5};
@@ -86,6 +94,65 @@ TEST_CASE("fit coupon: pockets of every kind at every step, measured on the file
         CHECK(p.measuredMm > p.clearanceMm - 1e-4);
         CHECK(tree.firstHit(middle, {0, 0, -1}).value() == Approx(6 - 2.5).margin(1e-4)); // depth: 0.75 x 8
     }
+}
+
+TEST_CASE("fit coupon: the threaded pair, measured on the files, at rest and turned")
+{
+    const ScratchFolder scratch;
+    const fs::path folder = scratch / "coupon";
+    CouponOptions o = few();
+    const bool leftHand = GENERATE(false, true);
+    o.thread = Thread{leftHand ? Thread::Profile::Trapezoidal : Thread::Profile::Printable, 20, leftHand ? 4.0 : 3.5,
+                      leftHand ? 2 : 1, leftHand};
+    const auto coupon = makeCoupon(o, day);
+    INFO((coupon.ok() ? "" : coupon.problem().sentence()));
+    REQUIRE(coupon.ok());
+    REQUIRE(writeCoupon(*coupon, folder, false).ok());
+    const mesh::Mesh plate = readBack(folder / "thread-plate.stl"), stud = readBack(folder / "threaded-stud.stl");
+    const CouponSheet read = *readCouponSheet(folder);
+    CHECK(read.thread == (leftHand ? "Tr 20x8(P4)LH" : "Printable 20x3.5"));
+    const mesh::SurfaceTree plateTree(plate);
+    const ThreadDimensions dimensions = *dimensionsOf(*o.thread);
+    // The lead angle where the bore is nearest to the axis: the offset in the axial plane is c / cos (thread_mesh.h).
+    const double lead = std::atan(dimensions.leadMm / (M_PI * dimensions.minorMm));
+    for (const CouponPocket& p : read.pockets) {
+        if (p.pair != CouponPair::Thread)
+            continue;
+        INFO(p.number);
+        CHECK(p.measuredMm > p.clearanceMm - 1e-4);
+        CHECK(p.measuredMm < p.clearanceMm + 0.085);
+        const mesh::Vec3 middle = p.mouth - mesh::Vec3{0, 0, 1.5 * dimensions.pitchMm};
+        double nearest = 1e9;
+        for (int k = 0; k < 120; ++k) {
+            const double a = 2 * M_PI * k / 120;
+            nearest = std::min(nearest, plateTree.firstHit(middle, {std::cos(a), std::sin(a), 0}).value());
+        }
+        CHECK(nearest == Approx(dimensions.internalMinorMm / 2 + p.clearanceMm / std::cos(lead)).margin(0.06));
+        // The stud as written, grip down, put into the bore upside down: backed out by turns it keeps clear, pulled
+        // straight out it runs into the thread.
+        const auto gapAt = [&](double lift, double turn) {
+            double least = 1e9;
+            for (const mesh::Vec3 q : stud.points) {
+                const mesh::Vec3 up{q.x, q.y, q.z - 8}; // the grip is 8 mm high
+                const double c = std::cos(turn), s = std::sin(turn);
+                const mesh::Vec3 turned{c * up.x - s * up.y, s * up.x + c * up.y, up.z - lift};
+                const mesh::Vec3 at = p.mouth + mesh::Vec3{turned.x, -turned.y, -turned.z};
+                const double gap = plateTree.distance(at);
+                least = std::min(least, at.z < p.mouth.z && plateTree.inside(at) ? -gap : gap);
+            }
+            return least;
+        };
+        const double hand = leftHand ? 1 : -1;
+        for (const double lift : {p.clearanceMm + 0.5, 1.7, 2.9}) {
+            const double turn = hand * 2 * M_PI * lift / dimensions.leadMm;
+            CHECK(gapAt(lift, turn) > p.clearanceMm - 1e-4);
+        }
+        CHECK(gapAt(1.7, 0) < 0);
+    }
+    const auto row = rowFromCoupon(read, {FitProcess::Thread, 4, 2, {}, {}});
+    REQUIRE(row.ok());
+    CHECK(row->slidingMm == 0.4);
+    CHECK_FALSE(rowFromCoupon(sheet(), {FitProcess::Thread, 4, 2, {}, {}}).ok()); // no thread on that one
 }
 
 TEST_CASE("fit coupon: the gauges go into what the sheet says, and not into less")
@@ -113,19 +180,20 @@ TEST_CASE("fit coupon: the gauges go into what the sheet says, and not into less
 TEST_CASE("fit coupon: the plate goes on the bed, in lines if it must, or is refused")
 {
     CouponOptions o;
+    o.thread.reset();
     const auto wide = makeCoupon(o, day);
     REQUIRE(wide.ok());
-    CHECK(wide->plateMm.x > 100);
+    CHECK(sizeOf(*wide, 0).x > 100);
     o.bed = {"small", Bed::Shape::Rectangular, 120, 120, 120, 1};
     const auto folded = makeCoupon(o, day);
     REQUIRE(folded.ok());
-    CHECK(folded->plateMm.x <= 110);
-    CHECK(folded->plateMm.y <= 110);
-    CHECK(folded->plateMm.y > wide->plateMm.y);
+    CHECK(sizeOf(*folded, 0).x <= 110);
+    CHECK(sizeOf(*folded, 0).y <= 110);
+    CHECK(sizeOf(*folded, 0).y > sizeOf(*wide, 0).y);
     o.bed = {"round", Bed::Shape::Round, 180, 180, 300, 1};
     const auto round = makeCoupon(o, day);
     REQUIRE(round.ok());
-    CHECK(std::hypot(round->plateMm.x, round->plateMm.y) <= 170);
+    CHECK(std::hypot(sizeOf(*round, 0).x, sizeOf(*round, 0).y) <= 170);
     o.bed = {"tiny", Bed::Shape::Rectangular, 60, 60, 60, 1};
     const auto none = makeCoupon(o, day);
     REQUIRE_FALSE(none.ok());
@@ -136,8 +204,8 @@ TEST_CASE("fit coupon: the plate goes on the bed, in lines if it must, or is ref
     // Every pocket lies on the plate, and no two in one place.
     std::set<std::pair<int, int>> places;
     for (const CouponPocket& p : folded->sheet.pockets) {
-        CHECK(std::abs(p.mouth.x) < folded->plateMm.x / 2 - 4);
-        CHECK(std::abs(p.mouth.y) < folded->plateMm.y / 2 - 4);
+        CHECK(std::abs(p.mouth.x) < sizeOf(*folded, 0).x / 2 - 4);
+        CHECK(std::abs(p.mouth.y) < sizeOf(*folded, 0).y / 2 - 4);
         places.insert({std::lround(p.mouth.x), std::lround(p.mouth.y)});
     }
     CHECK(places.size() == 30);
@@ -191,6 +259,9 @@ TEST_CASE("fit coupon: written as a whole, over an earlier one only when asked, 
     CHECK(again.problem().remedy.find("--force") != std::string::npos);
     CHECK(writeCoupon(*makeCoupon(CouponOptions{}, day), folder, true).ok());
     CHECK(readCouponSheet(folder)->steps == 10);
+    CHECK(fs::exists(folder / "threaded-stud.stl"));
+    CHECK(writeCoupon(*coupon, folder, true).ok());
+    CHECK_FALSE(fs::exists(folder / "threaded-stud.stl")); // the earlier coupon's, not this one's
     CHECK(contentOf(folder / "notes.txt") == "mine");
     fs::create_directory(scratch / "other");
     putContent(scratch.path() / "other" / "coupon.json", "{\"kind\": \"ration\"}");
