@@ -116,11 +116,11 @@ Status addPart(Coupon& coupon, const CouponOptions& o, const std::string& name, 
 }
 
 /// The gap found when a gauge stands in a pocket, kept, and compared with the design.
-Status keepGap(CouponPocket& pocket, double measuredMm, double slackMm)
+Status keepGap(CouponPocket& pocket, double measuredMm)
 {
     pocket.measuredMm = measuredMm;
     const double over = measuredMm - pocket.clearanceMm;
-    if (over >= -gapRoundingMm && over <= slackMm)
+    if (over >= -gapRoundingMm && over <= gapSlackMm)
         return Done{};
     return Problem{Reason::JointFailed,
                    fmt::format("the {} pocket {} was made with {:.4f} mm per side, not {:.4f}", pairName(pocket.pair),
@@ -176,7 +176,7 @@ Status addGauge(Coupon& coupon, const CouponOptions& o, CouponPair pair, const m
             continue;
         const double lift = pocket.clearanceMm + belowGaugeMm - straightDepthMm(o);
         const mesh::Transform seat = mesh::Transform::translation(pocket.mouth + mesh::Vec3{0, 0, lift});
-        if (const Status s = keepGap(pocket, meter.leastMm(seat), gapSlackMm); !s)
+        if (const Status s = keepGap(pocket, meter.leastMm(seat)); !s)
             return s;
     }
     return Done{};
@@ -231,7 +231,7 @@ Status addThread(Coupon& coupon, const CouponOptions& o)
             continue;
         // Backed out a little, so that the grip on the plate is not the nearest.
         const double gap = meter.leastMm(threadSeat(*o.thread, pocket.mouth, pocket.clearanceMm + belowGaugeMm));
-        if (const Status s = keepGap(pocket, gap, threadSlackMm); !s)
+        if (const Status s = keepGap(pocket, gap); !s)
             return s;
     }
     return Done{};

@@ -109,7 +109,7 @@ TEST_CASE("command line: a coupon that can't be")
     CHECK(quoinRan({"coupon"}).status == 2);
     CHECK(quoinRan({"coupon", folder, "--step", "0"}).status == 2);
     CHECK(quoinRan({"coupon", folder, "--step", "wide"}).status == 2);
-    CHECK(quoinRan({"coupon", folder, "--thread", "Tr 20x7"}).status == 2);
+    CHECK(quoinRan({"coupon", folder, "--thread", "Tr 20x4.7"}).status == 2);
     const Ran r = quoinRan({"coupon", folder, "--bed", "60x60x60"});
     CHECK(r.status == 2);
     CHECK(r.error.find("larger bed") != std::string::npos);
