@@ -87,7 +87,8 @@ mesh::Recess dowelBore(const Joint& joint, const mesh::Plane& cut, bool above)
     const double direction = std::atan2(mesh::dot(flatNormal, own.v), mesh::dot(flatNormal, own.u));
     const int sides = sidesOf(joint);
     const double radius = joint.diameterMm / 2;
-    const double flat = joint.keyed ? flatShare * radius + joint.clearanceMm : 1e300;
+    const double flat =
+        joint.keyed && joint.rod == JointForm::Rod::Printed ? flatShare * radius + joint.clearanceMm : 1e300;
     // Flats of the polygon, not its corners, keep the clearance: corners lie on radius / cos(pi / n).
     const double toCorner = 1 / std::cos(M_PI / sides);
     const mesh::Loop wall = roundWithFlat((radius + joint.clearanceMm) * toCorner, sides, flat, direction);

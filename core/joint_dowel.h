@@ -6,7 +6,8 @@
 
 namespace quoin::core {
 
-/// Bore of a dowel on one side of its cut, to be sunk into that side's face.
+/// Bore of a dowel on one side of its cut, to be sunk into that side's face. Round for a bought rod, whatever else is
+/// asked for (see core/joint_rod.h).
 /// @param above  which side. The outline is given in the frame of that side's outward plane (see outwardPlane).
 mesh::Recess dowelBore(const Joint& joint, const mesh::Plane& cut, bool above);
 

@@ -4,19 +4,17 @@
 
 #include "core/joint_dowel.h"
 #include "core/profile_stack.h"
-#include "mesh/distance.h"
 #include "mesh/mass.h"
-#include "mesh/plane_cut.h"
 #include "mesh/primitives.h"
 #include "mesh/self_intersection.h"
 #include "mesh/topology.h"
+#include "tests/support/joint_block.h"
 #include "tests/support/joint_gap.h"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <random>
 
 using namespace quoin;
 using namespace quoin::core;
@@ -25,7 +23,6 @@ using Section = JointForm::Section;
 
 namespace {
 
-constexpr mesh::Label faceLabel = 1, featureLabel = 1000001;
 constexpr std::array allSections{Section::Square, Section::D, Section::Cross};
 
 Joint keyOf(Section section, double diameterMm, double depthMm, double angle, double taperMm = 0, bool integral = false)
@@ -44,57 +41,14 @@ Joint keyOf(Section section, double diameterMm, double depthMm, double angle, do
     return j;
 }
 
-/// A box about the joint's place, cut by a tilted plane: the halves below and above.
-struct Halves {
-    mesh::Plane cut;
-    mesh::Mesh below, above;
-};
-Halves halves(const Joint& j, unsigned seed)
+mesh::Mesh made(const test::JointBlock& block, const SideShape& side, bool above)
 {
-    std::mt19937 random(seed);
-    std::uniform_real_distribution<double> number(-1, 1);
-    Halves h;
-    h.cut = mesh::planeAt({number(random), number(random), 1.5}, 4 * number(random));
-    const Vec3 place = mesh::frameOf(h.cut).space(j.at);
-    const double reach = 4 * (j.diameterMm + j.depthMm);
-    const Vec3 corner{reach, reach, reach};
-    const auto cut = mesh::cutByPlane(mesh::box(place - corner, place + corner), h.cut, {.label = faceLabel}).value();
-    h.below = cut.below;
-    h.above = cut.above;
-    return h;
-}
-
-mesh::Mesh made(const Halves& h, const SideShape& side, bool above)
-{
-    const auto m = mesh::withFeatures(above ? h.above : h.below, faceLabel, outwardPlane(h.cut, above), side.recesses,
-                                      side.patches, featureLabel);
+    const auto m = test::withSide(block, side, above);
     if (!m)
         FAIL(m.problem().sentence());
     CHECK(mesh::topologyOf(*m).solid());
     CHECK(mesh::selfIntersections(*m, 1).empty());
     return *m;
-}
-
-/// What was sunk or stands out, without the face.
-mesh::Mesh feature(const mesh::Mesh& m)
-{
-    std::vector<mesh::Index> own;
-    for (std::size_t t = 0; t < m.triangles.size(); ++t)
-        if (m.label(t) == featureLabel)
-            own.push_back(static_cast<mesh::Index>(t));
-    return mesh::subset(m, own);
-}
-
-void requireInZones(const mesh::Mesh& m, const std::vector<JointZone>& zones)
-{
-    REQUIRE_FALSE(zones.empty());
-    for (const Vec3 p : m.points)
-        REQUIRE(std::any_of(zones.begin(), zones.end(), [&](const JointZone& z) {
-            const Vec3 axis = mesh::normalized(z.to - z.from);
-            const double along = mesh::dot(p - z.from, axis);
-            return along > -1e-9 && along < mesh::length(z.to - z.from) + 1e-9 &&
-                   mesh::length(p - z.from - along * axis) < z.radiusMm + 1e-9;
-        }));
 }
 
 } // namespace
@@ -107,7 +61,7 @@ TEST_CASE("key: loose, every section and size, sits in sound pockets with its cl
              {std::tuple{8.0, 12.0, 0.0}, {8.0, 6.0, 0.1}, {20.0, 24.0, 0.3}, {60.0, 70.0, 1.0}}) {
             CAPTURE(static_cast<int>(section), diameter, taper);
             const Joint j = keyOf(section, diameter, depth, 0.7 * ++seed, taper);
-            const Halves h = halves(j, seed);
+            const test::JointBlock h = test::jointBlock(j, 4 * (diameter + depth), seed);
             const auto parts = keyParts(j, h.cut);
             REQUIRE(parts.ok());
             REQUIRE(parts->size() == 1);
@@ -117,8 +71,8 @@ TEST_CASE("key: loose, every section and size, sits in sound pockets with its cl
             CHECK(mesh::volume(key) > 0);
             for (const bool above : {false, true}) {
                 const SideShape side = keySide(j, h.cut, above).value();
-                const mesh::Mesh pocket = feature(made(h, side, above));
-                requireInZones(pocket, side.zones);
+                const mesh::Mesh pocket = test::featureOf(made(h, side, above));
+                CHECK(test::inZones(pocket, side.zones));
                 const double gap = test::gapBetween(key, pocket);
                 CHECK(gap >= j.clearanceMm - 1e-9);
                 CHECK(gap <= j.clearanceMm + 1e-9);
@@ -142,17 +96,17 @@ TEST_CASE("key: integral, on either piece, stands out sound and fits the other's
                 Joint j = keyOf(section, diameter, depth, 1.3 * ++seed, taper, true);
                 j.carrierAbove = carrierAbove;
                 j.clearanceMm = seed % 2 ? 0.25 : 0.1;
-                const Halves h = halves(j, seed);
+                const test::JointBlock h = test::jointBlock(j, 4 * (diameter + depth), seed);
                 CHECK(keyParts(j, h.cut).value().empty());
                 const SideShape carrier = keySide(j, h.cut, carrierAbove).value();
                 const SideShape other = keySide(j, h.cut, !carrierAbove).value();
                 CHECK(carrier.recesses.empty());
                 CHECK(other.patches.empty());
-                const mesh::Mesh key = feature(made(h, carrier, carrierAbove));
-                const mesh::Mesh pocket = feature(made(h, other, !carrierAbove));
-                requireInZones(key, carrier.proud);
-                requireInZones(key, carrier.zones);
-                requireInZones(pocket, other.zones);
+                const mesh::Mesh key = test::featureOf(made(h, carrier, carrierAbove));
+                const mesh::Mesh pocket = test::featureOf(made(h, other, !carrierAbove));
+                CHECK(test::inZones(key, carrier.proud));
+                CHECK(test::inZones(key, carrier.zones));
+                CHECK(test::inZones(pocket, other.zones));
                 CHECK(test::gapBetween(key, pocket) == Approx(j.clearanceMm).margin(1e-9));
                 const Vec3 out = outwardPlane(h.cut, !carrierAbove).normal;
                 for (const double way : {0.01, 0.1, 0.4, 2.0, depth}) {
@@ -227,14 +181,13 @@ TEST_CASE("key: a D and a cross fit one way only, a square every quarter turn")
         for (int quarter = 1; quarter < 4; ++quarter) {
             Joint other = j;
             other.angle += quarter * M_PI / 2;
-            const SideShape side = keySide(other, cut, false).value();
-            mesh::Mesh block = mesh::box(place - Vec3{40, 40, 40}, place + Vec3{40, 40, 0});
-            block.labels.assign(block.triangles.size(), 0);
-            for (std::size_t t = 0; t < block.triangles.size(); ++t)
-                if (std::min({block.corner(t, 0).z, block.corner(t, 1).z, block.corner(t, 2).z}) > place.z - 1e-9)
-                    block.labels[t] = faceLabel;
-            const mesh::Mesh pocket =
-                feature(mesh::withRecesses(block, faceLabel, cut, side.recesses, featureLabel).value());
+            test::JointBlock block{cut, {}, {}};
+            block.below = mesh::box(place - Vec3{40, 40, 40}, place + Vec3{40, 40, 0});
+            for (std::size_t t = 0; t < block.below.triangles.size(); ++t) {
+                const auto onFace = [&](int k) { return block.below.corner(t, k).z > place.z - 1; };
+                block.below.labels.push_back(onFace(0) && onFace(1) && onFace(2) ? 1 : 0);
+            }
+            const mesh::Mesh pocket = test::featureOf(made(block, keySide(other, cut, false).value(), false));
             CHECK(mesh::meshesIntersect(key, pocket) == (section != Section::Square));
         }
     }
