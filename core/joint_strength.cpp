@@ -146,6 +146,13 @@ StrengthCheck sectionPulled(double tensionMpa, const MaterialStrength& s, double
                    "Tsai-Hill (Azzi and Tsai 1965) by the angle; " + s.source);
 }
 
+StrengthCheck sectionPressed(double pressureMpa, double bearingMpa)
+{
+    return checked("material beside the cut crushed", pressureMpa, bearingMpa, "MPa",
+                   fmt::format("M/W - N/A = {:.3f} MPa", std::max(pressureMpa, 0.0)),
+                   "section in bending (Shigley, ch. 3); buckling is not reckoned");
+}
+
 StrengthCheck sectionSheared(double shearN, double torqueNmm, double areaMm2, double torsionModulus, double shearMpa)
 {
     return checked("material beside the cut sheared", shearMpaOf(shearN, torqueNmm, areaMm2, torsionModulus), shearMpa,

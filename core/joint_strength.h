@@ -52,6 +52,8 @@ StrengthCheck insertPulled(double forceN, double insertMm, double lengthMm, doub
 /// Tension square to a cut against the strength in that direction (tensileAt).
 /// @param layerAngle  radians between the cut's normal and the layers' normal of the piece
 StrengthCheck sectionPulled(double tensionMpa, const MaterialStrength& strength, double layerAngle);
+/// Pressure square to a cut against what the material bears as a wall. Slender parts may buckle before: not reckoned.
+StrengthCheck sectionPressed(double pressureMpa, double bearingMpa);
 /// Shear over a section: 1.5 V/A (rectangle; a round one has 4/3) and torsion T/Wt added up.
 StrengthCheck sectionSheared(double shearN, double torqueNmm, double areaMm2, double torsionModulusMm3,
                              double shearMpa);

@@ -299,6 +299,10 @@ void addSection(Face& face, const SeamSide& side, bool above)
     const std::string piece = fmt::format("piece {}", side.piece);
     face.checks.add(
         named(sectionPulled(tension, *side.material, side.layerAngle), piece + " pulled apart beside the cut"));
+    const double pressure = section.areaMm2 > 0 ? peakPressure(net, section, forces) : 1e300;
+    face.checks.add(
+        named(sourced(sectionPressed(pressure, side.material->bearingMpa), *side.material, side.material->bearingRule),
+              piece + " crushed beside the cut"));
     face.checks.add(named(sourced(sectionSheared(length(forces.shearN), std::abs(forces.torsionNmm), section.areaMm2,
                                                  torsionModulusMm3(net, section), shearOf(*side.material)),
                                   *side.material, side.material->shearRule),

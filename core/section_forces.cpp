@@ -177,4 +177,12 @@ double peakTension(const mesh::Region& region, const SectionProperties& section,
     return peak;
 }
 
+double peakPressure(const mesh::Region& region, const SectionProperties& section, const SectionForces& forces)
+{
+    SectionForces turned = forces;
+    turned.axialN = -forces.axialN;
+    turned.bendingNmm = -1.0 * forces.bendingNmm;
+    return peakTension(region, section, turned);
+}
+
 } // namespace quoin::core

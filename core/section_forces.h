@@ -68,5 +68,7 @@ SectionForces sectionForces(const mesh::PlaneFrame& frame, bool loadedAbove, mes
 double stressAt(const SectionProperties& section, const SectionForces& forces, mesh::Vec2 point);
 /// Largest tension on the outline; negative when all of it is pressed. MPa.
 double peakTension(const mesh::Region& region, const SectionProperties& section, const SectionForces& forces);
+/// Largest pressure on the outline, by its size; negative when all of it is pulled. MPa.
+double peakPressure(const mesh::Region& region, const SectionProperties& section, const SectionForces& forces);
 
 } // namespace quoin::core

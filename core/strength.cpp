@@ -53,12 +53,12 @@ std::string wordsOf(const JointCheck& j, const LoadCase& load)
     if (j.hanging.hanging == 0)
         return where + ": both pieces are fixed, nothing hangs on it.";
     const SectionForces& f = j.forces;
-    std::string words = fmt::format("{}: {:.2f} kg hang on it (pieces {}){}; {} {:.1f} N, shear {:.1f} N, bending "
-                                    "{:.2f} N m, torsion {:.2f} N m.",
-                                    where, j.hanging.massKg, listed(j.hanging.pieces),
-                                    j.hanging.inLoop ? ", taken as if no other seam helped" : "",
-                                    f.axialN < 0 ? "pressed by" : "pulled by", std::abs(f.axialN), length(f.shearN),
-                                    length(f.bendingNmm) / 1000, std::abs(f.torsionNmm) / 1000);
+    std::string words = fmt::format(
+        "{}: {:.2f} kg hang on it ({} {}){}; {} {:.1f} N, shear {:.1f} N, bending "
+        "{:.2f} N m, torsion {:.2f} N m.",
+        where, j.hanging.massKg, j.hanging.pieces.size() == 1 ? "piece" : "pieces", listed(j.hanging.pieces),
+        j.hanging.inLoop ? ", taken as if no other seam helped" : "", f.axialN < 0 ? "pressed by" : "pulled by",
+        std::abs(f.axialN), length(f.shearN), length(f.bendingNmm) / 1000, std::abs(f.torsionNmm) / 1000);
     if (!std::isfinite(j.safety) || j.checks.empty())
         return words + " Nothing strains it.";
     words += fmt::format(" Weakest: {}, safety {:.2f}", j.checks[j.weakest].name, j.safety);

@@ -146,6 +146,7 @@ TEST_CASE("forces: a cantilever pulls its upper edge, whichever side of the plan
         CHECK(n.axialN == Approx(100));
         CHECK(stressAt(s, n, frame.flat({0, 0, 15})) == Approx(100.0 / 600 + 1000.0 / 3000));
         CHECK(peakTension(region, s, n) == Approx(100.0 / 600 + 1000.0 / 3000));
+        CHECK(peakPressure(region, s, n) == Approx(1000.0 / 3000 - 100.0 / 600));
     }
 }
 

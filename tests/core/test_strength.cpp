@@ -91,6 +91,7 @@ TEST_CASE("strength: an arm of its own weight bends its seam as a cantilever doe
     // No pose: layers level, the pull runs along them.
     CHECK(find(j, "piece 1 pulled apart beside the cut")->demand == Approx(sigma));
     CHECK(find(j, "piece 1 pulled apart beside the cut")->capacity == Approx(50));
+    CHECK(find(j, "piece 1 crushed beside the cut")->demand == Approx(sigma));
     // Glue of 2 MPa against 50 MPa of the material, same section.
     CHECK(j.bendingOfWhole == Approx(2.0 / 50));
     CHECK(j.safety == Approx(2 / sigma));
@@ -133,6 +134,8 @@ TEST_CASE("strength: gravity, dynamic factor, fill and glue go in as they should
     CHECK(stands.forces.axialN == Approx(-2 * armN));
     CHECK(std::isinf(find(stands, "glue pulled open")->safety));
     CHECK_FALSE(stands.low);
+    CHECK(find(stands, "piece 2 crushed beside the cut")->demand == Approx(2 * armN / (b * h)));
+    CHECK(stands.safety == Approx(50 / (2 * armN / (b * h))));
     // Gravity across the arm: no torsion for a straight one.
     load.gravity = {0, 1, 0};
     CHECK(strengthOf(p, load).value().joints[0].forces.torsionNmm == 0);
