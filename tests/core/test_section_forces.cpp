@@ -186,6 +186,10 @@ TEST_CASE("forces: the stress over an L section balances its forces")
             mv -= force * (p.x - s.centroid.x);
         }
     }
+    double least = 1e300;
+    for (const Vec2 p : ell[0])
+        least = std::min(least, stressAt(s, f, p));
+    CHECK(peakPressure(ell, s, f) == Approx(-least));
     CHECK(n == Approx(70));
     CHECK(mu == Approx(40));
     CHECK(mv == Approx(-25));
