@@ -30,8 +30,6 @@ constexpr double belowGaugeMm = 0.5; ///< free under a gauge's end
 /// Allowed between the designed and the measured gap: a chord error each (mesh/tolerance.h) and rounding.
 constexpr double gapSlackMm = 0.045;
 constexpr double gapRoundingMm = 1e-4;
-constexpr double threadSlackMm =
-    0.085; ///< facets of both keep to their sides of the true surfaces by chord errors more
 
 constexpr mesh::Label pocketLabel = 2;
 
