@@ -4,7 +4,7 @@
 
 #include "core/face_choice.h"
 #include "core/joint_rules.h"
-#include "ui/dowel_editor.h"
+#include "ui/joint_editor.h"
 #include "ui/joint_words.h"
 #include "ui/quantity_text.h"
 
@@ -44,17 +44,6 @@ QComboBox* choiceBox(QWidget* parent, const QString& name)
     return box;
 }
 
-DowelGround groundOf(const mesh::Region& region)
-{
-    DowelGround ground{{1e300, 1e300}, {-1e300, -1e300}};
-    for (const mesh::Loop& loop : region)
-        for (const mesh::Vec2 p : loop) {
-            ground.low = {std::min(ground.low.x, p.x), std::min(ground.low.y, p.y)};
-            ground.high = {std::max(ground.high.x, p.x), std::max(ground.high.y, p.y)};
-        }
-    return ground;
-}
-
 } // namespace
 
 FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
@@ -63,29 +52,30 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
     m_got = wrapped(this);
     m_got->setAccessibleName("What the face got");
     buildHow();
-    m_dowelTitle = wrapped(this);
+    m_jointTitle = wrapped(this);
     m_fault = wrapped(this);
-    m_fault->setAccessibleName("Rule that the dowel breaks");
-    m_dowel = new DowelEditor(this);
-    m_add = new QPushButton("Add d&owel", this);
-    m_remove = new QPushButton("&Remove dowel", this);
-    connect(m_add, &QPushButton::clicked, this, &FaceEditor::addDowel);
-    connect(m_remove, &QPushButton::clicked, this, &FaceEditor::removeDowel);
-    connect(m_dowel, &DowelEditor::live, this, [this](const core::JointForm& dowel) {
+    m_fault->setAccessibleName("Rule that the joint breaks");
+    m_editor = new JointEditor(this);
+    m_add = new QPushButton("Add j&oint", this);
+    m_remove = new QPushButton("&Remove joint", this);
+    connect(m_add, &QPushButton::clicked, this, &FaceEditor::addJoint);
+    connect(m_remove, &QPushButton::clicked, this, &FaceEditor::removeJoint);
+    connect(m_editor, &JointEditor::live, this, [this](const core::JointForm& joint) {
         core::FaceChoice choice = placed();
-        choice.joints[static_cast<std::size_t>(m_joint)] = dowel;
+        choice.joints[static_cast<std::size_t>(m_joint)] = joint;
         emit choiceLive(choice);
     });
-    connect(m_dowel, &DowelEditor::wanted, this, [this](const core::JointForm& dowel, const QString& what) {
+    connect(m_editor, &JointEditor::wanted, this, [this](const core::JointForm& joint, const QString& what) {
         core::FaceChoice choice = placed();
-        choice.joints[static_cast<std::size_t>(m_joint)] = dowel;
-        const QString name = dowelName(m_joint);
-        send(choice, QString("Change %1 of dowel %2").arg(what, name), QString("dowel %1 %2").arg(name, what));
+        const QString name = jointTitle(m_joint);
+        choice.joints[static_cast<std::size_t>(m_joint)] = joint;
+        send(choice, QString("Change %1 of %2").arg(what, name), QString("%1 %2").arg(jointName(m_joint), what));
     });
-    auto* form = new QFormLayout;
-    form->addRow("Ho&w", m_how);
-    form->addRow("Lar&gest dowel", m_size);
-    form->addRow("Fi&t", m_fit);
+    m_form = new QFormLayout;
+    m_form->addRow("Ho&w", m_how);
+    m_form->addRow("&Joints", m_kind);
+    m_form->addRow("Lar&gest", m_size);
+    m_form->addRow("Fi&t", m_fit);
     auto* buttons = new QHBoxLayout;
     buttons->addWidget(m_add);
     buttons->addWidget(m_remove);
@@ -93,11 +83,11 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
     layout->setContentsMargins(0, 0, 0, 0);
     layout->addWidget(m_title);
     layout->addWidget(m_got);
-    layout->addLayout(form);
+    layout->addLayout(m_form);
     layout->addWidget(m_take);
-    layout->addWidget(m_dowelTitle);
+    layout->addWidget(m_jointTitle);
     layout->addWidget(m_fault);
-    layout->addWidget(m_dowel);
+    layout->addWidget(m_editor);
     layout->addLayout(buttons);
     showFace();
 }
@@ -108,21 +98,28 @@ void FaceEditor::buildHow()
     m_how->addItem("chosen for me", static_cast<int>(How::Automatic));
     m_how->addItem("by hand", static_cast<int>(How::ByHand));
     m_how->addItem("plain, glue", static_cast<int>(How::Plain));
-    m_how->setItemData(0, "Dowels as large and as far apart as the room allows.", Qt::ToolTipRole);
-    m_how->setItemData(1, "Dowels of your own sizes, where you put them.", Qt::ToolTipRole);
-    m_how->setItemData(2, "No dowels: a flat face to be glued.", Qt::ToolTipRole);
+    m_how->setItemData(0, "Joints that suit the face, as large and as far apart as the room allows.", Qt::ToolTipRole);
+    m_how->setItemData(1, "Joints of your own, where you put them.", Qt::ToolTipRole);
+    m_how->setItemData(2, "No joints: a flat face to be glued.", Qt::ToolTipRole);
     connect(m_how, &QComboBox::activated, this,
             [this](int at) { changeHow(static_cast<How>(m_how->itemData(at).toInt())); });
-    m_size = choiceBox(this, "Largest dowel");
-    m_size->addItem("as the face asks");
-    for (const double d : core::dowelSeriesMm)
-        m_size->addItem(QString("%1 mm").arg(d), d);
+    m_kind = choiceBox(this, "Kind of joints");
+    connect(m_kind, &QComboBox::activated, this, [this](int at) {
+        core::FaceChoice choice = placed();
+        choice.kind = at == 0 ? std::nullopt : std::optional(core::allJointKinds[static_cast<std::size_t>(at) - 1]);
+        if (choice.kind == m_face->choice.kind)
+            return;
+        choice.diameterMm.reset(); // sizes of another kind mean nothing here
+        send(choice, choice.kind ? sentenceCase(kindsWords(*choice.kind)) : "Joints as the part");
+        showSizes();
+    });
+    m_size = choiceBox(this, "Largest joint");
     connect(m_size, &QComboBox::activated, this, [this](int at) {
         core::FaceChoice choice = placed();
         choice.diameterMm = at == 0 ? std::nullopt : std::optional(m_size->itemData(at).toDouble());
-        send(choice, "Largest dowel");
+        send(choice, "Largest joint");
     });
-    m_fit = choiceBox(this, "Fit of the dowels");
+    m_fit = choiceBox(this, "Fit of the joints");
     connect(m_fit, &QComboBox::activated, this, [this](int at) {
         core::FaceChoice choice = placed();
         choice.fit = at == 0 ? std::nullopt : std::optional(fits[static_cast<std::size_t>(at) - 1]);
@@ -138,9 +135,9 @@ void FaceEditor::buildHow()
 void FaceEditor::setFace(const std::optional<FaceRow>& face, int joint, const PartJoints& part)
 {
     m_face = face;
-    m_part = {{}, part.options, part.fit, part.material};
+    m_part = {{}, part.options, part.fit, part.material, part.machine, part.fits};
     m_joint = joint;
-    if (m_joint >= dowelCount())
+    if (m_joint >= jointCount())
         m_joint = -1;
     showFace();
 }
@@ -158,63 +155,115 @@ void FaceEditor::showFace()
     m_got->setText(any ? sentenceCase(m_face->got) + '.' : QString());
     m_got->setVisible(any);
     m_how->setEnabled(any);
-    m_how->setToolTip(any ? "Who decides on the dowels of this face." : why);
+    m_how->setToolTip(any ? "Who decides on the joints of this face." : why);
     if (any)
         m_how->setCurrentIndex(m_how->findData(static_cast<int>(m_face->choice.how)));
+    showKinds();
     showSizes();
     showFits();
     const bool chosen = any && m_face->choice.how == How::Automatic;
+    for (QComboBox* wish : {m_kind, m_size}) // they count for nothing else
+        m_form->setRowVisible(wish, !any || chosen);
     m_take->setVisible(chosen && !m_face->joints.empty());
-    m_take->setToolTip("The dowels stay where they are and become yours to move, resize and remove.");
-    showDowel();
+    m_take->setToolTip("The joints stay where they are and become yours to move, change and remove.");
+    showJoint();
+}
+
+/// Why there is nothing to wish for of what is chosen; empty when there is.
+QString FaceEditor::whyNoWish() const
+{
+    return !m_face                                ? "Select a face first."
+           : m_face->choice.how != How::Automatic ? "Counts only while the joints are chosen for you."
+           : !m_part.options.wanted               ? "No joints are chosen while there are none for the whole part."
+                                                  : QString();
+}
+
+/// What is chosen on the face; none: what suits it.
+std::optional<core::JointForm::Kind> FaceEditor::kindWanted() const
+{
+    return m_face && m_face->choice.kind ? m_face->choice.kind : m_part.options.kind;
+}
+
+void FaceEditor::showKinds()
+{
+    const QString why = whyNoWish();
+    m_kind->clear();
+    m_kind->addItem("as the part: " + (m_part.options.kind ? kindsWords(*m_part.options.kind) : "as suits the face"));
+    for (const core::JointForm::Kind kind : core::allJointKinds) {
+        m_kind->addItem(kindsWords(kind));
+        m_kind->setItemData(m_kind->count() - 1, kindHelp(kind), Qt::ToolTipRole);
+        if (m_face && m_face->choice.kind == kind)
+            m_kind->setCurrentIndex(m_kind->count() - 1);
+    }
+    m_kind->setEnabled(why.isEmpty());
+    m_kind->setToolTip(why.isEmpty() ? "The kind of joint that is chosen for this face." : why);
 }
 
 void FaceEditor::showSizes()
 {
-    const bool can = m_face && m_face->choice.how == How::Automatic && m_part.options.wanted;
-    m_size->setEnabled(can);
-    m_size->setToolTip(can       ? "Thinner dowels are chosen where this one has no room."
-                       : !m_face ? "Select a face first."
-                       : m_face->choice.how == How::Automatic
-                           ? "No dowels are chosen while they are off for the whole part."
-                           : "Counts only while the dowels are chosen for you.");
-    int at = 0;
-    if (m_face && m_face->choice.diameterMm) {
-        at = m_size->findData(*m_face->choice.diameterMm);
-        if (at < 0) { // a size of a design from elsewhere
-            m_size->addItem(QString("%1 mm").arg(numberText(*m_face->choice.diameterMm, 2)),
-                            *m_face->choice.diameterMm);
-            at = m_size->count() - 1;
-        }
+    const QString why = whyNoWish();
+    m_size->setEnabled(why.isEmpty());
+    m_size->setToolTip(why.isEmpty() ? "Smaller ones are chosen where this one has no room." : why);
+    m_size->clear();
+    m_size->addItem("as the face asks");
+    core::JointForm form;
+    form.kind = kindWanted().value_or(core::JointForm::Kind::Dowel);
+    const bool metric = form.kind == core::JointForm::Kind::DrawBolt;
+    const auto words = [&](double mm) { return metric ? "M" + numberText(mm, 2) : numberText(mm, 2) + " mm"; };
+    for (const double mm : core::sizesOf(form))
+        m_size->addItem(words(mm), mm);
+    if (!m_face || !m_face->choice.diameterMm)
+        return;
+    int at = m_size->findData(*m_face->choice.diameterMm);
+    if (at < 0) { // a size of a design from elsewhere
+        m_size->addItem(words(*m_face->choice.diameterMm), *m_face->choice.diameterMm);
+        at = m_size->count() - 1;
     }
     m_size->setCurrentIndex(at);
 }
 
 void FaceEditor::showFits()
 {
+    const auto processes = processesOf(m_face.value_or(FaceRow{}));
     m_fit->clear();
-    m_fit->addItem("as the part: " + fitWords(m_part.fit, m_part.material));
+    m_fit->addItem("as the part: " + fitWords(m_part.fit, m_part, processes));
     for (const core::Fit fit : fits)
-        m_fit->addItem(fitWords(fit, m_part.material));
+        m_fit->addItem(fitWords(fit, m_part, processes));
     const bool can = m_face && m_face->choice.how != How::Plain;
     m_fit->setEnabled(can);
-    m_fit->setToolTip(can       ? QString("Clearance between dowel and bore, for %1.").arg(m_part.material)
+    m_fit->setToolTip(can       ? QString("Clearance between what goes in and its bore, for %1.").arg(m_part.material)
                       : !m_face ? "Select a face first."
-                                : "A plain face has no dowels to fit.");
+                                : "A plain face has no joints to fit.");
     if (m_face && m_face->choice.fit)
         m_fit->setCurrentIndex(static_cast<int>(std::ranges::find(fits, *m_face->choice.fit) - fits.begin()) + 1);
 }
 
-int FaceEditor::dowelCount() const
+int FaceEditor::jointCount() const
 {
     if (!m_face)
         return 0;
     return static_cast<int>(m_face->choice.how == How::ByHand ? m_face->choice.joints.size() : m_face->joints.size());
 }
 
-QString FaceEditor::dowelName(int joint) const
+QString FaceEditor::jointName(int joint) const
 {
     return m_face->mark + QString::number(joint + 1);
+}
+
+std::optional<core::JointForm> FaceEditor::formOf(int joint) const
+{
+    const auto at = static_cast<std::size_t>(joint);
+    if (m_face->choice.how == How::ByHand && at < m_face->choice.joints.size())
+        return m_face->choice.joints[at];
+    if (at < m_face->joints.size())
+        return m_face->joints[at].joint;
+    return std::nullopt;
+}
+
+QString FaceEditor::jointTitle(int joint) const
+{
+    const auto form = formOf(joint);
+    return kindWords(form ? form->kind : core::JointForm::Kind::Dowel) + ' ' + jointName(joint);
 }
 
 void FaceEditor::changeEvent(QEvent* event)
@@ -234,36 +283,30 @@ bool FaceEditor::canRemove() const
     return m_face && m_joint >= 0;
 }
 
-void FaceEditor::showDowel()
+void FaceEditor::showJoint()
 {
     const bool hand = m_face && m_face->choice.how == How::ByHand;
     const bool any = m_face && m_joint >= 0;
-    m_dowelTitle->setVisible(any || (hand && dowelCount() > 0));
-    m_dowelTitle->setText("Select a dowel to change its numbers.");
+    m_jointTitle->setVisible(any || (hand && jointCount() > 0));
+    m_jointTitle->setText("Select a joint to change its numbers.");
     showFaults();
     const QString why = !m_face ? "Select a face first."
-                        : !any  ? "Select a dowel first, or add one."
-                                : "This dowel is chosen for you. Take it over by hand to change it.";
-    std::optional<core::JointForm> dowel;
-    if (any) {
-        const auto at = static_cast<std::size_t>(m_joint);
-        m_dowelTitle->setText(QString("<b>Dowel %1</b>").arg(dowelName(m_joint)) + (hand ? "" : ", chosen for you"));
-        if (hand)
-            dowel = m_face->choice.joints[at];
-        else if (at < m_face->joints.size()) {
-            const core::Joint& got = m_face->joints[at].joint;
-            dowel = got;
-        }
-    }
-    m_dowel->setVisible(any);
-    m_dowel->setDowel(dowel, m_face ? groundOf(m_face->region) : DowelGround{}, hand && any ? QString() : why);
+                        : !any  ? "Select a joint first, or add one."
+                                : "This joint is chosen for you. Take it over by hand to change it.";
+    const std::optional<core::JointForm> joint = any ? formOf(m_joint) : std::nullopt;
+    if (any)
+        m_jointTitle->setText(QString("<b>%1</b>").arg(sentenceCase(jointTitle(m_joint))) +
+                              (hand ? "" : ", chosen for you"));
+    m_editor->setVisible(any);
+    m_editor->setJoint(joint, joint ? groundOf(*m_face, m_part.options.wallMm, joint->at) : JointGround{},
+                       hand && any ? QString() : why);
     m_add->setEnabled(canAdd());
-    m_add->setToolTip(canAdd() ? "One more dowel, where this face has most room for it." : "Select a face first.");
+    m_add->setToolTip(canAdd() ? "One more joint, where this face has most room for it." : "Select a face first.");
     m_remove->setEnabled(canRemove());
-    m_remove->setToolTip(canRemove() ? "Removes the selected dowel; the others stay, by hand." : why);
+    m_remove->setToolTip(canRemove() ? "Removes the selected joint; the others stay, by hand." : why);
 }
 
-/// Of the selected dowel; of all of them while none is.
+/// Of the selected joint; of all of them while none is.
 void FaceEditor::showFaults()
 {
     Verdict worst = Verdict::Warning;
@@ -291,7 +334,7 @@ core::FaceChoice FaceEditor::placed() const
     return choice;
 }
 
-/// The same face by hand, from the dowels that it has now.
+/// The same face by hand, from the joints that it has now.
 core::FaceChoice FaceEditor::byHand() const
 {
     core::FaceChoice choice = placed();
@@ -314,31 +357,35 @@ void FaceEditor::changeHow(How how)
     send(choice, QString("%1").arg(m_how->itemText(m_how->findData(static_cast<int>(how)))));
 }
 
-void FaceEditor::addDowel()
+void FaceEditor::addJoint()
 {
     if (!canAdd())
         return;
     core::FaceChoice choice = m_face->choice.how == How::ByHand ? placed() : byHand();
-    core::JointForm dowel;
-    if (!choice.joints.empty()) {
-        dowel = choice.joints.back();
-        dowel.keyed = false;
+    const mesh::Vec2 at = core::placeForAnother(m_face->region, choice.joints);
+    core::JointForm joint;
+    if (choice.joints.empty()) {
+        joint = core::jointFor(kindWanted().value_or(core::JointForm::Kind::Dowel), at,
+                               groundOf(*m_face, m_part.options.wallMm, at).space);
+    } else { // another of those that are there
+        joint = choice.joints.back();
+        joint.keyed = false;
+        joint.at = at;
     }
-    dowel.at = core::placeForAnother(m_face->region, choice.joints);
-    choice.joints.push_back(dowel);
-    send(choice, "Add dowel");
+    choice.joints.push_back(joint);
+    send(choice, "Add " + kindWords(joint.kind));
     emit jointWanted(static_cast<int>(choice.joints.size()) - 1);
 }
 
-void FaceEditor::removeDowel()
+void FaceEditor::removeJoint()
 {
     if (!canRemove())
         return;
     core::FaceChoice choice = m_face->choice.how == How::ByHand ? placed() : byHand();
-    const QString name = dowelName(m_joint);
+    const QString name = jointTitle(m_joint);
     choice.joints.erase(choice.joints.begin() + m_joint);
     const int next = std::min(m_joint, static_cast<int>(choice.joints.size()) - 1);
-    send(choice, "Remove dowel " + name);
+    send(choice, "Remove " + name);
     emit jointWanted(next);
 }
 

@@ -9,14 +9,15 @@
 #include <optional>
 
 class QComboBox;
+class QFormLayout;
 class QLabel;
 class QPushButton;
 
 namespace quoin::ui {
 
-class DowelEditor;
+class JointEditor;
 
-/// How one face is jointed: chosen for the maker within their wishes, by hand, or plain; and its dowels by hand.
+/// How one face is jointed: chosen for the maker within their wishes, by hand, or plain; and its joints by hand.
 class FaceEditor : public QWidget {
     Q_OBJECT
 public:
@@ -27,17 +28,17 @@ public:
     bool canRemove() const;
 
 public slots:
-    /// One more dowel, where there is room; a face that is not by hand yet becomes so.
-    void addDowel();
-    /// The selected dowel goes; the others stay by hand.
-    void removeDowel();
+    /// One more joint of the kind that is there, where there is room; a face that is not by hand yet becomes so.
+    void addJoint();
+    /// The selected joint goes; the others stay by hand.
+    void removeJoint();
 
 signals:
     void choiceLive(const core::FaceChoice& choice); ///< while a number is stepped
     /// @param name      for the history
     /// @param mergeKey  edits with the same one, one after another, are one step of the history; empty: never merged
     void choiceWanted(const core::FaceChoice& choice, const QString& name, const QString& mergeKey);
-    /// A dowel of the face shall be the selected one from now on.
+    /// A joint of the face shall be the selected one from now on.
     void jointWanted(int joint);
 
 protected:
@@ -46,12 +47,18 @@ protected:
 private:
     void buildHow();
     void showFace();
+    void showKinds();
     void showSizes();
     void showFits();
-    void showDowel();
+    void showJoint();
     void showFaults();
-    int dowelCount() const; ///< also of a choice that is still being worked out
-    QString dowelName(int joint) const;
+    int jointCount() const; ///< also of a choice that is still being worked out
+    QString jointName(int joint) const;
+    /// Name and number: "screw A1".
+    QString jointTitle(int joint) const;
+    std::optional<core::JointForm> formOf(int joint) const;
+    QString whyNoWish() const;
+    std::optional<core::JointForm::Kind> kindWanted() const;
     void changeHow(core::FaceChoice::How how);
     core::FaceChoice placed() const;
     core::FaceChoice byHand() const;
@@ -62,13 +69,15 @@ private:
     PartJoints m_part; ///< without its faces
     QLabel* m_title = nullptr;
     QLabel* m_got = nullptr;
+    QFormLayout* m_form = nullptr;
     QComboBox* m_how = nullptr;
+    QComboBox* m_kind = nullptr;
     QComboBox* m_size = nullptr;
     QComboBox* m_fit = nullptr;
     QPushButton* m_take = nullptr;
-    QLabel* m_dowelTitle = nullptr;
+    QLabel* m_jointTitle = nullptr;
     QLabel* m_fault = nullptr;
-    DowelEditor* m_dowel = nullptr;
+    JointEditor* m_editor = nullptr;
     QPushButton* m_add = nullptr;
     QPushButton* m_remove = nullptr;
 };

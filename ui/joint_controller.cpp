@@ -34,7 +34,8 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
       m_view(view),
       m_tool(new JointTool(this)),
       m_warming(bench.jobs()),
-      m_allowed(bench.jobs())
+      m_allowed(bench.jobs()),
+      m_strength(bench.jobs())
 {
     connect(&m_panel, &JointsPanel::selected, this, &JointController::select);
     connect(&m_panel, &JointsPanel::faceChoiceWanted, this, &JointController::want);
@@ -109,6 +110,20 @@ void JointController::showList()
         showFacing();
     openFace(newCut);
     showHandles();
+    askStrength();
+}
+
+/// How strong the faces are, reckoned in the background: the list shows it when it is there.
+void JointController::askStrength()
+{
+    m_strength.ask<Result<core::StrengthReport>>(
+        tr("Strength of the joints"),
+        [shown = m_shown](const Context& context) { return core::strengthOf(shown->project, {}, context); },
+        [this, shown = m_shown](Result<core::StrengthReport> report) {
+            if (report && m_shown == shown)
+                m_panel.setStrength(strengthShown(*report, shown->project.seams.size()));
+        },
+        true);
 }
 
 void JointController::openFace(bool turn)

@@ -24,6 +24,7 @@ private:
     void showList();
     void showHandles();
     void askAllowed();
+    void askStrength();
     void select(int seam, int joint);
     void want(const core::FaceChoice& choice, const QString& name, const QString& mergeKey);
     void moveJoint(int joint, mesh::Vec2 at);
@@ -52,7 +53,7 @@ private:
     JointTool* m_tool;
     core::RealisedPtr m_shown;
     std::shared_ptr<core::JointProbe> m_probe;
-    Latest m_warming, m_allowed;
+    Latest m_warming, m_allowed, m_strength;
     int m_seam = -1, m_joint = -1;
     bool m_opened = false;                    ///< the step has opened the pieces by itself
     double m_explodedBefore = 0;              ///< where the slider stood then

@@ -24,29 +24,48 @@ constexpr double thinnestWallMm = 0.4, thickestWallMm = 50;
 
 JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
 {
-    m_dowels = new QCheckBox("Choose dowels for all face&s", this);
-    m_dowels->setToolTip("Off: faces are plain, but for those that are done by hand.");
+    const auto choice = [this](const QString& name) {
+        auto* box = new QComboBox(this);
+        box->setAccessibleName(name);
+        box->setFocusPolicy(Qt::StrongFocus);
+        box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+        box->setMinimumContentsLength(8);
+        return box;
+    };
+    m_kinds = choice("Joints on all faces");
+    m_kinds->setToolTip("On every face that nothing else is wished for. Faces by hand stay as they are.");
+    m_kinds->addItem("as suits each face");
+    m_kinds->setItemData(0, "What a careful maker would choose by its section, the room and the load.",
+                         Qt::ToolTipRole);
+    for (const core::JointForm::Kind kind : core::allJointKinds) {
+        m_kinds->addItem(kindsWords(kind));
+        m_kinds->setItemData(m_kinds->count() - 1, kindHelp(kind), Qt::ToolTipRole);
+    }
+    m_kinds->addItem("none: plain, glue");
+    m_kinds->setItemData(m_kinds->count() - 1, "Faces are plain, but for those that are done by hand.",
+                         Qt::ToolTipRole);
     m_marks = new QCheckBox("Piece &numbers and mating marks", this);
-    m_marks->setToolTip("Sunk into both sides of each face, where the dowels leave room.");
+    m_marks->setToolTip("Sunk into both sides of each face, where the joints leave room.");
     m_wall = new LengthEdit(this);
-    m_wall->setAccessibleName("Least wall around a bore");
+    m_wall->setAccessibleName("Least wall around a joint");
     m_wall->setRange(thinnestWallMm, thickestWallMm);
-    m_wall->setHelp("Least material between a bore and any other surface, and between two bores.");
-    m_fits = new QComboBox(this);
-    m_fits->setAccessibleName("Fit of all dowels");
-    m_fits->setFocusPolicy(Qt::StrongFocus);
-    m_fits->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    m_fits->setMinimumContentsLength(8);
+    m_wall->setHelp("Least material between a joint and any other surface, and between two joints.");
+    m_fits = choice("Fit of all joints");
     auto* form = new QFormLayout(this);
     form->setContentsMargins(0, 0, 0, 0);
-    form->addRow(m_dowels);
+    form->addRow("Joint&s on all faces", m_kinds);
     form->addRow(m_marks);
     form->addRow("&Least wall", m_wall);
-    form->addRow("F&it of all dowels", m_fits);
-    connect(m_dowels, &QCheckBox::toggled, this, [this](bool on) {
-        m_options.wanted = on;
-        if (!m_quiet)
-            emit optionsWanted(m_options, m_fit, on ? "Dowels on" : "Dowels off");
+    form->addRow("F&it of all joints", m_fits);
+    connect(m_kinds, &QComboBox::activated, this, [this](int at) {
+        core::JointOptions next = m_options;
+        next.wanted = at <= static_cast<int>(core::allJointKinds.size());
+        next.kind =
+            at > 0 && next.wanted ? std::optional(core::allJointKinds[static_cast<std::size_t>(at) - 1]) : std::nullopt;
+        if (next == m_options)
+            return;
+        m_options = next;
+        emit optionsWanted(m_options, m_fit, "Joints on all faces: " + m_kinds->itemText(at));
     });
     connect(m_marks, &QCheckBox::toggled, this, [this](bool on) {
         m_options.marks = on;
@@ -55,30 +74,35 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     });
     connect(m_wall, &NumberEdit::edited, this, [this](double wallMm) {
         m_options.wallMm = wallMm;
-        emit optionsWanted(m_options, m_fit, "Least wall around bores");
+        emit optionsWanted(m_options, m_fit, "Least wall around joints");
     });
     connect(m_fits, &QComboBox::activated, this, [this](int at) {
         if (fits[static_cast<std::size_t>(at)] == m_fit)
             return;
         m_fit = fits[static_cast<std::size_t>(at)];
-        emit optionsWanted(m_options, m_fit, "Fit of all dowels");
+        emit optionsWanted(m_options, m_fit, "Fit of all joints");
     });
-    setOptions({}, core::Fit::Sliding, "PLA");
+    setOptions({{}, {}, core::Fit::Sliding, "PLA", {}, {}});
 }
 
-void JointOptionsEditor::setOptions(const core::JointOptions& options, core::Fit fit, const QString& material)
+void JointOptionsEditor::setOptions(const PartJoints& part)
 {
     const QScopedValueRollback quiet(m_quiet, true);
-    m_options = options;
-    m_fit = fit;
-    m_dowels->setChecked(options.wanted);
-    m_marks->setChecked(options.marks);
-    m_wall->setValue(options.wallMm);
+    m_options = part.options;
+    m_fit = part.fit;
+    const auto kind =
+        m_options.kind ? std::ranges::find(core::allJointKinds, *m_options.kind) : core::allJointKinds.end();
+    m_kinds->setCurrentIndex(!m_options.wanted ? m_kinds->count() - 1
+                             : kind == core::allJointKinds.end()
+                                 ? 0
+                                 : 1 + static_cast<int>(kind - core::allJointKinds.begin()));
+    m_marks->setChecked(m_options.marks);
+    m_wall->setValue(m_options.wallMm);
     m_fits->clear();
     for (const core::Fit f : fits)
-        m_fits->addItem(fitWords(f, material));
-    m_fits->setCurrentIndex(static_cast<int>(std::ranges::find(fits, fit) - fits.begin()));
-    m_fits->setToolTip(QString("Clearance between dowel and bore, for %1.").arg(material));
+        m_fits->addItem(fitWords(f, part, processesOf({})));
+    m_fits->setCurrentIndex(static_cast<int>(std::ranges::find(fits, m_fit) - fits.begin()));
+    m_fits->setToolTip(QString("Clearance between what goes in and its bore, for %1.").arg(part.material));
 }
 
 } // namespace quoin::ui

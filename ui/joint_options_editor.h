@@ -2,8 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "core/joint.h"
-#include "core/material.h"
+#include "ui/joints_shown.h"
 
 #include <QWidget>
 
@@ -19,7 +18,7 @@ class JointOptionsEditor : public QWidget {
     Q_OBJECT
 public:
     explicit JointOptionsEditor(QWidget* parent = nullptr);
-    void setOptions(const core::JointOptions& options, core::Fit fit, const QString& material);
+    void setOptions(const PartJoints& part);
 
 signals:
     /// @param name  for the history
@@ -29,7 +28,7 @@ private:
     core::JointOptions m_options;
     core::Fit m_fit = core::Fit::Sliding;
     bool m_quiet = false;
-    QCheckBox* m_dowels = nullptr;
+    QComboBox* m_kinds = nullptr;
     QCheckBox* m_marks = nullptr;
     LengthEdit* m_wall = nullptr;
     QComboBox* m_fits = nullptr;

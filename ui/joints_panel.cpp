@@ -27,16 +27,12 @@ namespace quoin::ui {
 
 namespace {
 
-enum Column { FaceColumn, SizeColumn, FitColumn, StateColumn, columnCount };
+enum Column { FaceColumn, SizeColumn, FitColumn, SafetyColumn, StateColumn, columnCount };
 
 constexpr int leastRows = 9;
+constexpr double cautionShare = 0.9; ///< of the usual size of letters
 constexpr int seamRole = Qt::UserRole;
 constexpr int jointRole = Qt::UserRole + 1;
-
-QString kindWords(const core::Joint& joint)
-{
-    return joint.keyed ? "dowel, keyed" : "dowel";
-}
 
 void setState(QTreeWidgetItem* item, const StandingWords& words)
 {
@@ -57,6 +53,12 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     m_totals = new QLabel(this);
     m_totals->setWordWrap(true);
     m_totals->setAccessibleName("Joints in all");
+    m_caution = new QLabel(QString::fromStdString(core::strengthCaution()), this);
+    m_caution->setWordWrap(true);
+    m_caution->setAccessibleName("Caution");
+    QFont small = m_caution->font();
+    small.setPointSizeF(cautionShare * small.pointSizeF());
+    m_caution->setFont(small);
     m_onlyTrouble = new QCheckBox("Onl&y faces that need a look", this);
     m_onlyTrouble->setToolTip("Hides faces whose joints keep all rules, and those that are plain by choice.");
     connect(m_onlyTrouble, &QCheckBox::toggled, this, &JointsPanel::rebuild);
@@ -86,6 +88,7 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     list->addWidget(m_empty, 1);
     list->addWidget(m_totals);
     list->addWidget(m_onlyTrouble);
+    list->addWidget(m_caution);
     auto* split = new QSplitter(Qt::Vertical, this);
     split->addWidget(above);
     split->addWidget(scroll);
@@ -120,10 +123,13 @@ void JointsPanel::buildTree()
 {
     m_tree = new QTreeWidget(this);
     m_tree->setColumnCount(columnCount);
-    m_tree->setHeaderLabels({"Face, pieces", "Size", "Fit", "State"});
+    m_tree->setHeaderLabels({"Face, pieces", "Joints", "Fit", "Safety", "State"});
     m_tree->headerItem()->setToolTip(FaceColumn, "The mating mark of a face and the pieces that meet there.");
-    m_tree->headerItem()->setToolTip(SizeColumn, "Area of a face; diameter and depth into each side of a dowel.");
-    m_tree->headerItem()->setToolTip(FitColumn, "How the dowels sit in their bores.");
+    m_tree->headerItem()->setToolTip(SizeColumn,
+                                     "Joints of a face, or its area while it has none; size and depth of a joint.");
+    m_tree->headerItem()->setToolTip(FitColumn, "How joints sit in their bores.");
+    m_tree->headerItem()->setToolTip(SafetyColumn,
+                                     "How many times what hangs on a face its weakest check bears, as estimated.");
     m_tree->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
     m_tree->header()->setSectionResizeMode(StateColumn, QHeaderView::Stretch);
     m_tree->header()->setStretchLastSection(false);
@@ -147,16 +153,16 @@ void JointsPanel::buildTree()
 
 void JointsPanel::buildActions()
 {
-    m_add = new QAction("&Add dowel", this);
+    m_add = new QAction("&Add joint", this);
     m_add->setShortcut(Qt::Key_Insert);
-    m_remove = new QAction("&Remove dowel", this);
+    m_remove = new QAction("&Remove joint", this);
     m_remove->setShortcut(Qt::Key_Delete);
     for (QAction* action : {m_add, m_remove}) {
         action->setShortcutContext(Qt::WidgetShortcut);
         m_tree->addAction(action);
     }
-    connect(m_add, &QAction::triggered, m_face, &FaceEditor::addDowel);
-    connect(m_remove, &QAction::triggered, m_face, &FaceEditor::removeDowel);
+    connect(m_add, &QAction::triggered, m_face, &FaceEditor::addJoint);
+    connect(m_remove, &QAction::triggered, m_face, &FaceEditor::removeJoint);
 }
 
 const FaceRow* JointsPanel::rowOf(int seam) const
@@ -187,7 +193,7 @@ void JointsPanel::setJoints(PartJoints joints)
     if (m_seam < 0)
         m_joint = -1;
     setWhyNone(m_joints.faces.empty() ? "This part is in one piece: it has no faces to joint." : "");
-    m_options->setOptions(m_joints.options, m_joints.fit, m_joints.material);
+    m_options->setOptions(m_joints);
     rebuild();
 }
 
@@ -233,29 +239,45 @@ void JointsPanel::showFace(QTreeWidgetItem* item, const FaceRow& face)
     item->setToolTip(
         FaceColumn,
         QString("Face %1 between pieces %2 and %3").arg(face.mark).arg(face.pieceBelow).arg(face.pieceAbove));
-    item->setText(SizeColumn, areaText(face.areaMm2));
+    item->setText(SizeColumn, face.joints.empty() ? areaText(face.areaMm2) : countWords(face));
+    item->setToolTip(SizeColumn,
+                     QString("%1, on a face of %2")
+                         .arg(face.joints.empty() ? QString("no joint") : countWords(face), areaText(face.areaMm2)));
     item->setData(FaceColumn, seamRole, static_cast<int>(face.seam));
     item->setData(FaceColumn, jointRole, -1);
     const core::Fit fit = fitOf(face, m_joints);
     if (!face.joints.empty())
         item->setText(FitColumn, QString::fromStdString(core::fitName(fit)));
-    item->setToolTip(FitColumn, fitWords(fit, m_joints.material));
+    item->setToolTip(FitColumn, fitWords(fit, m_joints, processesOf(face)));
+    showSafety(item, face);
     setState(item, standingOf(face, m_joints.options));
     for (std::size_t j = 0; j < face.joints.size(); ++j) {
         const JointRow& row = face.joints[j];
         auto* child = new QTreeWidgetItem(item);
         child->setText(FaceColumn, row.name + ' ' + kindWords(row.joint));
-        child->setText(
-            SizeColumn,
-            QString("%1 × %2 mm").arg(numberText(row.joint.diameterMm, 2), numberText(row.joint.depthMm, 2)));
-        child->setToolTip(SizeColumn, QString("%1 mm diameter, %2 mm into each side")
-                                          .arg(numberText(row.joint.diameterMm, 3), numberText(row.joint.depthMm, 3)));
+        child->setText(SizeColumn, sizeWords(row.joint));
+        child->setToolTip(SizeColumn, sizeHelp(row.joint));
         child->setText(FitColumn, QString::fromStdString(core::fitName(fit)));
         child->setToolTip(FitColumn, QString("%1 mm a side").arg(numberText(row.joint.clearanceMm, 3, 2)));
         child->setData(FaceColumn, seamRole, static_cast<int>(face.seam));
         child->setData(FaceColumn, jointRole, static_cast<int>(j));
         setState(child, standingOf(row));
     }
+}
+
+void JointsPanel::showSafety(QTreeWidgetItem* item, const FaceRow& face)
+{
+    item->setText(SafetyColumn, face.strength ? safetyText(face.strength->safety) : QString());
+    item->setTextAlignment(SafetyColumn, Qt::AlignRight | Qt::AlignVCenter);
+    item->setToolTip(SafetyColumn, face.strength ? sentenceCase(face.strength->words) + ".\n" + m_caution->text()
+                                                 : "Not reckoned yet, or nothing hangs on this face.");
+}
+
+void JointsPanel::setStrength(const std::vector<std::optional<FaceStrength>>& strength)
+{
+    for (FaceRow& face : m_joints.faces)
+        face.strength = face.seam < strength.size() ? strength[face.seam] : std::nullopt;
+    rebuild();
 }
 
 void JointsPanel::select(int seam, int joint)
@@ -296,16 +318,16 @@ void JointsPanel::showSelected()
 
 void JointsPanel::showTotals()
 {
-    std::size_t dowels = 0, look = 0;
+    std::size_t joints = 0, look = 0;
     for (const FaceRow& face : m_joints.faces) {
-        dowels += face.joints.size();
+        joints += face.joints.size();
         const Verdict verdict = standingOf(face, m_joints.options).verdict;
         look += verdict == Verdict::Warning || verdict == Verdict::Bad;
     }
     const auto count = [](std::size_t n, const char* one, const char* more) {
         return QString("%1 %2").arg(n).arg(n == 1 ? one : more);
     };
-    QString words = count(m_joints.faces.size(), "face", "faces") + ", " + count(dowels, "dowel", "dowels");
+    QString words = count(m_joints.faces.size(), "face", "faces") + ", " + count(joints, "joint", "joints");
     if (look > 0)
         words += QString(", %1 a look").arg(count(look, "face needs", "faces need"));
     m_totals->setText(words);

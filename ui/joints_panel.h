@@ -24,6 +24,8 @@ public:
     explicit JointsPanel(QWidget* parent = nullptr);
     /// The selected face stays selected when it is still there (the same cut, the same place).
     void setJoints(PartJoints joints);
+    /// How strong the faces are, in the order of the seams; comes later than the joints.
+    void setStrength(const std::vector<std::optional<FaceStrength>>& strength);
     /// Why there is nothing to show: "Cut the part first." Empty: there is.
     void setWhyNone(const QString& why);
     /// Without a signal. @param joint  in the order of the face's joints; -1: the face itself. @param seam  -1: none
@@ -43,6 +45,7 @@ private:
     void buildActions();
     void rebuild();
     void showFace(QTreeWidgetItem* item, const FaceRow& face);
+    void showSafety(QTreeWidgetItem* item, const FaceRow& face);
     void showSelected();
     void showTotals();
     int faceLike(const FaceRow& before) const;
@@ -55,6 +58,7 @@ private:
     QTreeWidget* m_tree = nullptr;
     QLabel* m_empty = nullptr;
     QLabel* m_totals = nullptr;
+    QLabel* m_caution = nullptr;
     QCheckBox* m_onlyTrouble = nullptr;
     QAction* m_add = nullptr;
     QAction* m_remove = nullptr;

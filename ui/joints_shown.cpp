@@ -5,12 +5,43 @@
 #include "core/face_choice.h"
 #include "core/joint_rules.h"
 
+#include <algorithm>
+
 namespace quoin::ui {
+
+namespace {
+
+/// How far a box reaches on one side of a plane, mm.
+double depthBehind(const mesh::Box3& box, const mesh::Plane& plane, bool above)
+{
+    double depth = 0;
+    for (int i = 0; i < 8; ++i) {
+        const mesh::Vec3 corner{(i & 1 ? box.max : box.min).x, (i & 2 ? box.max : box.min).y,
+                                (i & 4 ? box.max : box.min).z};
+        depth = std::max(depth, (above ? 1 : -1) * plane.distance(corner));
+    }
+    return depth;
+}
+
+} // namespace
+
+std::vector<std::optional<FaceStrength>> strengthShown(const core::StrengthReport& report, std::size_t seams)
+{
+    std::vector<std::optional<FaceStrength>> out(seams);
+    for (const core::JointCheck& check : report.joints)
+        for (const std::size_t seam : check.seams)
+            if (seam < seams && !check.checks.empty())
+                out[seam] = FaceStrength{check.safety, check.low, QString::fromStdString(check.words)};
+    return out;
+}
 
 PartJoints jointsShown(const core::Realised& realised, const core::PartDesign& part)
 {
     const core::Project& project = realised.project;
-    PartJoints shown{{}, part.joints, part.fit, QString::fromStdString(part.material)};
+    PartJoints shown{{}, part.joints, part.fit, QString::fromStdString(part.material), part.machine, part.fits};
+    std::vector<mesh::Box3> boxes;
+    for (const core::Piece& piece : project.pieces)
+        boxes.push_back(mesh::bounds(piece.mesh));
     const core::SeamChoices choices = core::seamChoices(project, realised.cutOfNode, part);
     for (std::size_t s = 0; s < project.seams.size(); ++s) {
         const core::Seam& seam = project.seams[s];
@@ -21,6 +52,9 @@ PartJoints jointsShown(const core::Realised& realised, const core::PartDesign& p
         row.pieceAbove = seam.pieceAbove;
         row.areaMm2 = seam.areaMm2;
         row.region = seam.region;
+        const mesh::Plane& cut = project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane;
+        row.depthBelowMm = depthBehind(boxes[static_cast<std::size_t>(seam.pieceBelow) - 1], cut, false);
+        row.depthAboveMm = depthBehind(boxes[static_cast<std::size_t>(seam.pieceAbove) - 1], cut, true);
         if (const core::FaceChoice* held = choices.of(s)) {
             row.held = true;
             row.choice = *held;
@@ -45,7 +79,7 @@ PartJoints jointsShown(const core::Realised& realised, const core::PartDesign& p
         FaceRow& face = shown.faces[joint.seam];
         // Told of the joint itself, not once more of the face.
         if (!row.fault.isEmpty())
-            face.got.remove(QString("; dowel %1 breaks a rule: %2").arg(row.name, row.fault));
+            face.got.remove(QString("; %1 %2 breaks a rule: %3").arg(core::kindName(joint.kind), row.name, row.fault));
         face.joints.push_back(std::move(row));
     }
     return shown;

@@ -124,13 +124,14 @@ TEST_CASE("joints panel: faces with their joints, their size and how they stand"
     const QTreeWidgetItem* face = bench.tree().topLevelItem(0);
     CHECK(face->text(0).contains("A"));
     CHECK(face->text(0).contains("1 | 2"));
-    CHECK(face->text(1) == "48 cm²"); // 80 x 60 mm
-    CHECK(face->text(3).contains("2 dowels"));
+    CHECK(face->text(1) == "2 dowels of 10 mm");
+    CHECK(face->toolTip(1).contains("48 cm²")); // 80 x 60 mm
+    CHECK(face->text(4) == "good");
     REQUIRE(face->childCount() == 2);
     CHECK(face->child(1)->text(0) == "A2 dowel");
     CHECK(face->child(1)->text(1) == "10 × 15 mm");
     CHECK(face->child(0)->text(2) == "sliding");
-    CHECK(face->child(0)->text(3) == "good");
+    CHECK(face->child(0)->text(4) == "good");
     CHECK(bench.named<QComboBox>("How the face is jointed")->isEnabled() == false);
     CHECK(bench.named<QComboBox>("How the face is jointed")->toolTip().contains("Select a face"));
 }
@@ -158,25 +159,25 @@ TEST_CASE("joints panel: wishes for what is chosen")
 {
     Box bench;
     bench.panel.select(0);
-    bench.choose("Largest dowel", "5 mm");
+    bench.choose("Largest joint", "5 mm");
     REQUIRE(bench.part.faces.size() == 1);
     CHECK(bench.part.faces[0].diameterMm == 5.0);
     CHECK(mesh::contains(bench.realised.project.seams[0].region, bench.part.faces[0].at));
     CHECK(bench.realised.project.layout.joints[0].diameterMm == 5);
     CHECK(bench.panel.selectedSeam() == 0);
-    bench.choose("Fit of the dowels", "snug");
+    bench.choose("Fit of the joints", "snug");
     CHECK(bench.part.faces[0].fit == core::Fit::Snug);
     CHECK(bench.realised.project.layout.joints[0].clearanceMm == 0.15);
     CHECK(bench.tree().topLevelItem(0)->child(0)->text(2) == "snug");
     bench.choose("How the face is jointed", "plain");
     CHECK(bench.realised.project.layout.joints.empty());
-    CHECK(bench.tree().topLevelItem(0)->text(3) == "plain, glue");
-    CHECK_FALSE(bench.named<QComboBox>("Fit of the dowels")->isEnabled());
-    CHECK(bench.named<QComboBox>("Fit of the dowels")->toolTip().contains("plain face"));
+    CHECK(bench.tree().topLevelItem(0)->text(4) == "plain, glue");
+    CHECK_FALSE(bench.named<QComboBox>("Fit of the joints")->isEnabled());
+    CHECK(bench.named<QComboBox>("Fit of the joints")->toolTip().contains("plain face"));
     bench.choose("How the face is jointed", "chosen");
     CHECK(bench.realised.project.layout.joints.size() == 2);
-    bench.choose("Largest dowel", "as the face");
-    bench.choose("Fit of the dowels", "as the part");
+    bench.choose("Largest joint", "as the face");
+    bench.choose("Fit of the joints", "as the part");
     CHECK(bench.part.faces.empty()); // nothing is wished for any more
 }
 
@@ -185,8 +186,8 @@ TEST_CASE("joints panel: dowels by hand are taken over, moved, resized, keyed, a
     Box bench;
     bench.panel.select(0, 0);
     const auto chosen = bench.realised.project.layout.joints;
-    CHECK_FALSE(bench.named<LengthEdit>("Diameter of the dowel")->isEnabled());
-    CHECK(bench.named<LengthEdit>("Diameter of the dowel")->toolTip().contains("chosen for you"));
+    CHECK_FALSE(bench.named<LengthEdit>("Diameter of the joint")->isEnabled());
+    CHECK(bench.named<LengthEdit>("Diameter of the joint")->toolTip().contains("chosen for you"));
     bench.click("Take these and change them &by hand");
     REQUIRE(bench.part.faces.size() == 1);
     REQUIRE(bench.part.faces[0].joints.size() == 2);
@@ -194,24 +195,24 @@ TEST_CASE("joints panel: dowels by hand are taken over, moved, resized, keyed, a
     CHECK(bench.panel.selectedJoint() == 0);
 
     const auto dowel = [&](std::size_t i) { return bench.part.faces[0].joints[i]; };
-    bench.type("Diameter of the dowel", "7.5");
+    bench.type("Diameter of the joint", "7.5");
     CHECK(dowel(0).diameterMm == 7.5);
     CHECK(bench.named<QComboBox>("Diameter from the series")->currentText() == "own size");
     bench.choose("Diameter from the series", "8 mm");
     CHECK(dowel(0).diameterMm == 8);
-    bench.type("Depth into each side", "2 cm");
+    bench.type("Depth of the joint", "2 cm");
     CHECK(dowel(0).depthMm == 20);
     bench.type("Place across the face", "0");
     bench.type("Place up the face", "3.5");
     const mesh::Vec2 middle = mesh::frameOf(bench.realised.project.plan.nodes[0].plane).flat({100, 40, 30});
     CHECK(dowel(0).at.x == Approx(middle.x).margin(1e-9));
     CHECK(dowel(0).at.y == Approx(middle.y + 3.5).margin(1e-9));
-    QTest::mouseClick(bench.named<QCheckBox>("&Keyed, flat at"), Qt::LeftButton, {}, {8, 8});
+    QTest::mouseClick(bench.named<QCheckBox>("&Keyed"), Qt::LeftButton, {}, {8, 8});
     CHECK(dowel(0).keyed);
     CHECK(bench.tree().topLevelItem(0)->child(0)->text(0) == "A1 dowel, keyed");
     test::picture(bench.panel, "joints-panel-by-hand");
 
-    bench.click("Add d&owel");
+    bench.click("Add j&oint");
     REQUIRE(bench.part.faces[0].joints.size() == 3);
     CHECK(bench.panel.selectedJoint() == 2);
     CHECK(bench.realised.project.layout.faults.empty()); // there was room for it
@@ -231,9 +232,9 @@ TEST_CASE("joints panel: a dowel that breaks a rule says why, in the list and be
     bench.panel.select(0, 1);
     bench.type("Place up the face", "33.5");
     const QTreeWidgetItem* face = bench.tree().topLevelItem(0);
-    CHECK(face->text(3) == "A2 breaks a rule");
-    CHECK(face->child(1)->toolTip(3).contains("too little"));
-    const auto* fault = bench.named<QLabel>("Rule that the dowel breaks");
+    CHECK(face->text(4) == "A2 breaks a rule");
+    CHECK(face->child(1)->toolTip(4).contains("too little"));
+    const auto* fault = bench.named<QLabel>("Rule that the joint breaks");
     CHECK(fault->isVisible());
     CHECK(fault->text().contains("mm around its axis"));
     CHECK(bench.named<QCheckBox>("Onl&y faces that need a look")->isEnabled());
@@ -247,7 +248,7 @@ TEST_CASE("joints panel: a dowel that breaks a rule says why, in the list and be
     applyTheme(test::application(), Theme::Light);
     bench.panel.select(0, 1);
     bench.type("Place up the face", "40");
-    CHECK(bench.tree().topLevelItem(0)->child(1)->text(3) == "can't be made");
+    CHECK(bench.tree().topLevelItem(0)->child(1)->text(4) == "can't be made");
     bench.type("Place up the face", "41"); // refused: the face ends at 40
     CHECK(bench.named<LengthEdit>("Place up the face")->problem().contains("the face ends there"));
     const mesh::Vec2 middle = mesh::frameOf(bench.realised.project.plan.nodes[0].plane).flat({100, 40, 30});
@@ -274,16 +275,18 @@ TEST_CASE("joints panel: stepping a place is told live, and as one edit at rest"
 TEST_CASE("joints panel: what holds for the whole part")
 {
     Box bench;
-    bench.type("Least wall around a bore", "4");
+    bench.type("Least wall around a joint", "4");
     CHECK(bench.part.joints.wallMm == 4);
-    bench.choose("Fit of all dowels", "press");
+    bench.choose("Fit of all joints", "press");
     CHECK(bench.part.fit == core::Fit::Press);
     CHECK(bench.realised.project.layout.joints[0].clearanceMm == 0.10);
     QTest::mouseClick(bench.named<QCheckBox>("Piece &numbers and mating marks"), Qt::LeftButton, {}, {8, 8});
     CHECK_FALSE(bench.part.joints.marks);
-    QTest::mouseClick(bench.named<QCheckBox>("Choose dowels for all face&s"), Qt::LeftButton, {}, {8, 8});
+    bench.choose("Joints on all faces", "none");
+    CHECK_FALSE(bench.part.joints.wanted);
+    CHECK(bench.history.back() == "Joints on all faces: none: plain, glue");
     CHECK(bench.realised.project.layout.joints.empty());
-    CHECK(bench.tree().topLevelItem(0)->text(3) == "plain, glue");
+    CHECK(bench.tree().topLevelItem(0)->text(4) == "plain, glue");
 }
 
 TEST_CASE("joints panel: many faces, some without room; the list can show those alone")
@@ -298,8 +301,8 @@ TEST_CASE("joints panel: many faces, some without room; the list can show those 
     test::picture(bench.panel, "joints-panel-many");
     QTest::mouseClick(bench.named<QCheckBox>("Onl&y faces that need a look"), Qt::LeftButton, {}, {8, 8});
     CHECK(bench.tree().topLevelItemCount() == 2); // the thin plate's
-    CHECK(bench.tree().topLevelItem(0)->text(3) == "plain: no room");
-    CHECK(bench.tree().topLevelItem(0)->toolTip(3).contains("roomiest place"));
+    CHECK(bench.tree().topLevelItem(0)->text(4) == "plain: no room");
+    CHECK(bench.tree().topLevelItem(0)->toolTip(4).contains("roomiest place"));
     bench.panel.setWhyNone("Cut the part first.");
     CHECK(bench.tree().isHidden());
     CHECK(bench.panel.selectedSeam() == -1);

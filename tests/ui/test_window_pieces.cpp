@@ -178,12 +178,12 @@ TEST_CASE_METHOD(JointsWindow, "window: joints are taken by hand, added, removed
     CHECK(face().how == core::FaceChoice::How::ByHand);
     CHECK(face().joints.size() == chosenForMe);
     CHECK(realised()->project.layout.joints.size() == chosenForMe);
-    press(button("Add dowel"));
+    press(button("Add joint"));
     REQUIRE(settle());
     CHECK(face().joints.size() == chosenForMe + 1);
     CHECK(realised()->project.layout.faults.empty());
     CHECK(tool().joints().size() == chosenForMe + 1);
-    press(button("Remove dowel"));
+    press(button("Remove joint"));
     REQUIRE(settle());
     CHECK(face().joints.size() == chosenForMe);
     how("plain, glue");
@@ -235,7 +235,7 @@ TEST_CASE_METHOD(JointsWindow, "window: a joint is dragged on its face; one that
     REQUIRE(settle());
     CHECK(tool().joints()[0].ok);
     // The numbers of the selected one, typed.
-    auto* diameter = named<ui::LengthEdit>("Diameter of the dowel");
+    auto* diameter = named<ui::LengthEdit>("Diameter of the joint");
     REQUIRE(diameter);
     type(diameter, "5 mm");
     REQUIRE(settle());
