@@ -21,7 +21,7 @@ namespace quoin::app {
 namespace {
 
 struct SplitOptions {
-    std::string file, out, save, unit, width, depth, height, joint = "dowel", material = "PLA", fit = "sliding",
+    std::string file, out, save, unit, width, depth, height, joint = "auto", material = "PLA", fit = "sliding",
                                                              margin = "5mm", wall;
     double scale = 0;
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
@@ -148,8 +148,9 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
     r.marginMm = *margin;
     r.anyRotation = o.anyRotation;
     r.islandsApart = !o.together;
-    r.joints.wanted = o.joint == "dowel";
-    r.joints.kind = core::JointForm::Kind::Dowel;
+    r.joints.wanted = o.joint != "none";
+    if (o.joint != "none" && o.joint != "auto")
+        r.joints.kind = core::kindFromName(o.joint == "draw-bolt" ? "draw bolt" : o.joint);
     r.joints.marks = !o.noMarks;
     if (!o.wall.empty()) {
         const auto wall = core::lengthMmFrom(o.wall);
@@ -236,7 +237,9 @@ void addSplit(CLI::App& app, Work& run)
         ->allow_extra_args(false);
     verb->add_flag("--any-rotation", o->anyRotation, "Pieces may also be printed standing on no flat face");
     verb->add_flag("--islands-together", o->together, "Parts of one cell that don't touch stay one piece");
-    verb->add_option("--joint", o->joint, "dowel (default) or none")->check(CLI::IsMember({"dowel", "none"}));
+    verb->add_option("--joint", o->joint, "What holds the faces together: auto (default) takes what suits each, dowel, "
+                     "screw, stud, key, draw-bolt; none: marks only")
+        ->check(CLI::IsMember({"auto", "dowel", "screw", "stud", "key", "draw-bolt", "none"}));
     verb->add_option("--material", o->material, "PLA (default), PETG, ABS, ASA, PA12, PA6: sets the clearance");
     verb->add_option("--fit", o->fit, "Of loose parts: free, sliding (default), snug, press");
     verb->add_option("--wall", o->wall, "Least wall around a bore (default 2.4mm)");

@@ -3,6 +3,7 @@
 #include "core/export.h"
 
 #include "core/joint_layout.h"
+#include "core/jointed_pieces.h"
 #include "core/parts_list.h"
 #include "core/project_file.h"
 #include "mesh/atomic_file.h"

@@ -58,20 +58,21 @@ FitProcess fitProcessOf(const JointForm& form)
     return FitProcess::Dowel;
 }
 
-bool hasLoosePart(const JointForm& form)
+std::size_t printedPartCount(const JointForm& form)
 {
     switch (form.kind) {
     case JointForm::Kind::Dowel:
+        return form.rod == JointForm::Rod::Printed ? 1 : 0;
     case JointForm::Kind::Stud:
-    case JointForm::Kind::DrawBolt:
-        return true;
+        return 1;
     case JointForm::Kind::Key:
-        return !form.integral;
+        return form.integral ? 0 : 1;
     case JointForm::Kind::Screw:
     case JointForm::Kind::Dovetail:
-        return false;
+    case JointForm::Kind::DrawBolt:
+        return 0;
     }
-    return false;
+    return 0;
 }
 
 } // namespace quoin::core

@@ -95,8 +95,8 @@ JointForm dowelForm(mesh::Vec2 at, double diameterMm, double depthMm, bool keyed
 /// Which row of the fit table a joint goes by: a bolt's bores and a dovetail are fitted as keys are.
 FitProcess fitProcessOf(const JointForm& form);
 
-/// Whether a joint has a part of its own to print (or, a rod or a bolt, to buy).
-bool hasLoosePart(const JointForm& form);
+/// How many loose parts a joint has to print: none for what is grown on a piece or bought.
+std::size_t printedPartCount(const JointForm& form);
 
 /// The number and the mating mark recessed into both faces of a seam.
 struct Mark {

@@ -9,9 +9,6 @@
 
 namespace quoin::core {
 
-/// Faces of the features sunk into the face of node n carry this plus n + 1 as their label.
-inline constexpr mesh::Label featureLabelBase = 1000000;
-
 /// Chooses dowels and marks for every seam.
 ///
 /// Dowels: two or more where there is room, diameter from a series, the largest that the room in 3D allows (radius
@@ -25,14 +22,5 @@ inline constexpr mesh::Label featureLabelBase = 1000000;
 Result<JointLayout> layOutJoints(const std::vector<Piece>& pieces, const std::vector<Seam>& seams, const CutPlan& plan,
                                  const JointOptions& options, const SeamChoices& choices = {},
                                  const Context& context = {});
-
-/// The pieces with bores and marks sunk in, in the assembled frame; same order as `pieces`. JointFailed, by name, when
-/// a joint by hand leaves its face or meets another.
-Result<std::vector<mesh::Mesh>> jointedPieces(const std::vector<Piece>& pieces, const std::vector<Seam>& seams,
-                                              const CutPlan& plan, const JointLayout& layout,
-                                              const Context& context = {});
-
-/// Volume that the joints and marks of a layout take out of all pieces, mm3, from their own geometry.
-double sunkVolumeMm3(const std::vector<Seam>& seams, const CutPlan& plan, const JointLayout& layout);
 
 } // namespace quoin::core

@@ -25,8 +25,10 @@ struct SideShape {
     std::vector<mesh::Recess> recesses;   ///< sunk into the face; in the frame of outwardPlane(cut, above)
     std::vector<mesh::FacePatch> patches; ///< sewn into the face: bores and what stands out of it; part's frame
     std::vector<mesh::Mesh> taken;        ///< closed solids taken away besides, through other surfaces; part's frame
-    std::vector<JointZone> zones;         ///< whatever differs from the plain piece lies in one of them
-    std::vector<JointZone> proud;         ///< and what stands out of the face, past the cut, in one of these
+    std::vector<JointZone> zones;         ///< what is taken from the piece lies in one of these, walls all round,
+    std::vector<JointZone> mouths;        ///< or in one of these, chamfers at the face, for which no wall is asked,
+    std::vector<JointZone> openings;      ///< or in one of these, which lead to the outside
+    std::vector<JointZone> proud;         ///< what stands out of the face, past the cut, lies in one of these
 };
 
 /// A loose part to print.
@@ -50,5 +52,8 @@ Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool abo
 Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plane& cut);
 
 std::vector<BoughtPart> boughtParts(const Joint& joint);
+
+/// What is bought, in its place, as plain solids that stand for it: for the proof and for pictures.
+Result<std::vector<mesh::Mesh>> boughtInPlace(const Joint& joint, const mesh::Plane& cut);
 
 } // namespace quoin::core

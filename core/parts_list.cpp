@@ -2,7 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/parts_list.h"
 
-#include "core/joint_dowel.h"
+#include "core/joint_json.h"
+#include "core/joint_shape.h"
 #include "mesh/mass.h"
 #include "mesh/print_ready.h"
 
@@ -62,32 +63,60 @@ Status addPieces(const Project& project, const std::vector<mesh::Mesh>& jointed,
     return Done{};
 }
 
-Status addDowels(const Project& project, std::vector<ListedPart>& parts)
+/// Loose parts of one kind and size, and where each copy belongs.
+struct Alike {
+    JointPart first;
+    std::vector<mesh::Transform> places; ///< from the plate
+    std::vector<std::size_t> joints;
+};
+
+Result<std::vector<Alike>> loosePartsOf(const Project& project)
 {
-    std::map<std::pair<double, double>, std::vector<std::size_t>> alike;
-    for (std::size_t j = 0; j < project.layout.joints.size(); ++j)
-        alike[{project.layout.joints[j].diameterMm, project.layout.joints[j].depthMm}].push_back(j);
-    for (const auto& [size, joints] : alike) {
+    std::map<std::pair<std::string, std::string>, std::size_t> known;
+    std::vector<Alike> all;
+    for (std::size_t j = 0; j < project.layout.joints.size(); ++j) {
+        const Joint& joint = project.layout.joints[j];
+        const Seam& seam = project.seams[joint.seam];
+        auto parts = printedParts(joint, project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane);
+        if (!parts)
+            return parts.problem();
+        for (JointPart& part : *parts) {
+            const auto [place, fresh] = known.try_emplace({part.kind, part.name}, all.size());
+            const mesh::Transform back = part.printPose.rigidInverse();
+            if (fresh)
+                all.push_back({std::move(part), {}, {}});
+            all[place->second].places.push_back(back);
+            all[place->second].joints.push_back(j);
+        }
+    }
+    return all;
+}
+
+Status addLoose(const Project& project, std::vector<ListedPart>& parts)
+{
+    auto all = loosePartsOf(project);
+    if (!all)
+        return all.problem();
+    std::ranges::sort(*all, [](const Alike& a, const Alike& b) {
+        return std::pair(a.first.kind, mesh::volume(a.first.inPlace)) <
+               std::pair(b.first.kind, mesh::volume(b.first.inPlace));
+    });
+    for (const Alike& alike : *all) {
         ListedPart part;
         part.number = static_cast<int>(parts.size()) + 1;
-        part.kind = "dowel";
-        part.name = fmt::format("dowel {} x {} mm", size.first, 2 * size.second);
-        part.file = fmt::format("pieces/{:02}-dowel-{}x{}.stl", part.number, size.first, 2 * size.second);
-        part.count = static_cast<int>(joints.size());
-        part.joints = joints;
+        part.kind = alike.first.kind;
+        part.name = alike.first.name;
+        part.file = fmt::format("pieces/{:02}-{}.stl", part.number, fileNameFrom(part.name));
+        part.count = static_cast<int>(alike.joints.size());
+        part.joints = alike.joints;
+        part.assembledFromPrint = alike.places;
+        auto mesh = ready(alike.first.inPlace, alike.first.printPose, part.name);
+        if (!mesh)
+            return mesh.problem();
+        part.mesh = std::move(*mesh);
         std::set<int> neighbours;
-        for (const std::size_t j : joints) {
-            const Joint& joint = project.layout.joints[j];
-            const Seam& seam = project.seams[joint.seam];
-            const mesh::Plane& cut = project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane;
-            const mesh::Transform pose = dowelPrintPose(joint, cut);
-            if (part.assembledFromPrint.empty()) {
-                auto mesh = ready(dowelInPlace(joint, cut), pose, part.name);
-                if (!mesh)
-                    return mesh.problem();
-                part.mesh = std::move(*mesh);
-            }
-            part.assembledFromPrint.push_back(pose.rigidInverse());
+        for (const std::size_t j : alike.joints) {
+            const Seam& seam = project.seams[project.layout.joints[j].seam];
             neighbours.insert({seam.pieceBelow, seam.pieceAbove});
         }
         part.neighbours.assign(neighbours.begin(), neighbours.end());
@@ -99,6 +128,20 @@ Status addDowels(const Project& project, std::vector<ListedPart>& parts)
         parts.push_back(std::move(part));
     }
     return Done{};
+}
+
+/// What a joint is, for the list.
+nlohmann::json listedJoint(const Project& project, std::size_t j)
+{
+    const Joint& joint = project.layout.joints[j];
+    nlohmann::json out = jointFormJson(joint);
+    out.erase("at_mm");
+    out.erase("angle_rad");
+    out["mark"] = project.seams[joint.seam].mark;
+    if (joint.kind == Joint::Kind::Dowel || joint.kind == Joint::Kind::Stud ||
+        (joint.kind == Joint::Kind::Key && !joint.integral))
+        out["length_mm"] = 2 * joint.depthMm;
+    return out;
 }
 
 std::string joinedNumbers(const std::vector<int>& numbers)
@@ -136,9 +179,21 @@ Result<std::vector<ListedPart>> partsList(const Project& project, const std::vec
     std::vector<ListedPart> parts;
     if (const Status s = addPieces(project, jointed, parts); !s)
         return s.problem();
-    if (const Status s = addDowels(project, parts); !s)
+    if (const Status s = addLoose(project, parts); !s)
         return s.problem();
     return parts;
+}
+
+std::vector<BoughtPart> boughtList(const Project& project)
+{
+    std::map<std::string, int> counts;
+    for (const Joint& joint : project.layout.joints)
+        for (const BoughtPart& item : boughtParts(joint))
+            counts[item.name] += item.count;
+    std::vector<BoughtPart> list;
+    for (const auto& [name, count] : counts)
+        list.push_back({name, count});
+    return list;
 }
 
 nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts)
@@ -148,14 +203,8 @@ nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& 
         const mesh::Vec3 e = mesh::bounds(p.mesh).extents();
         const double v = mesh::volume(p.mesh);
         nlohmann::json joints = nlohmann::json::array();
-        for (const std::size_t j : p.joints) {
-            const Joint& joint = project.layout.joints[j];
-            joints.push_back({{"kind", "dowel"},
-                              {"mark", project.seams[joint.seam].mark},
-                              {"diameter_mm", joint.diameterMm},
-                              {"length_mm", 2 * joint.depthMm},
-                              {"keyed", joint.keyed}});
-        }
+        for (const std::size_t j : p.joints)
+            joints.push_back(listedJoint(project, j));
         nlohmann::json placements = nlohmann::json::array();
         for (const mesh::Transform& t : p.assembledFromPrint)
             placements.push_back(t.m);
@@ -175,7 +224,14 @@ nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& 
                         {"assembled_from_print", p.assembledFromPrint.front().m},
                         {"placements", placements}});
     }
-    return {{"unit", "mm"}, {"part", project.part.name}, {"material", project.part.material}, {"pieces", list}};
+    nlohmann::json bought = nlohmann::json::array();
+    for (const BoughtPart& item : boughtList(project))
+        bought.push_back({{"name", item.name}, {"count", item.count}});
+    return {{"unit", "mm"},
+            {"part", project.part.name},
+            {"material", project.part.material},
+            {"pieces", list},
+            {"bought", bought}};
 }
 
 std::string partsCsv(const Project& project, const std::vector<ListedPart>& parts)

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/joint_shape.h"
 #include "core/project.h"
 #include "mesh/mesh.h"
 
@@ -14,7 +15,7 @@ namespace quoin::core {
 /// One line of the parts list: something to print, so many times. Schema: DEVELOPERS.md, "pieces.json".
 struct ListedPart {
     int number = 0;
-    std::string kind; ///< "piece", "dowel"
+    std::string kind; ///< "piece", or what JointPart::kind says
     std::string name; ///< "heron-neck 3"
     std::string file; ///< relative to the export folder: "pieces/03-heron-neck.stl"
     int count = 1;
@@ -31,6 +32,9 @@ struct ListedPart {
 /// ready for printing (mesh/print_ready.h).
 /// @param jointed  the pieces with their joints sunk in, assembled frame, in order
 Result<std::vector<ListedPart>> partsList(const Project& project, const std::vector<mesh::Mesh>& jointed);
+
+/// What there is to buy for the joints, alike things together.
+std::vector<BoughtPart> boughtList(const Project& project);
 
 nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts);
 /// The same for a spreadsheet: RFC 4180, one header line, units in the names of the columns.

@@ -57,6 +57,8 @@ bool staysInside(const std::string& name)
     return true;
 }
 
+constexpr std::array<std::string_view, 4> partKinds{"piece", "dowel", "key", "stud"};
+
 PartFile partFrom(const json& j)
 {
     PartFile part;
@@ -79,7 +81,7 @@ PartFile partFrom(const json& j)
         throw json::other_error::create(505, part.file + " has no placement, or too many", nullptr);
     if (part.placements.front().m != j.at("assembled_from_print").get<std::array<double, 16>>())
         throw json::other_error::create(505, part.file + " has two different places", nullptr);
-    if (part.kind != "piece" && part.kind != "dowel")
+    if (std::ranges::find(partKinds, part.kind) == partKinds.end())
         throw json::other_error::create(505, "unknown kind \"" + part.kind + "\"", nullptr);
     if (!staysInside(part.file))
         throw json::other_error::create(505, "a file name leads out of the folder", nullptr);
@@ -170,6 +172,8 @@ Result<Evidence> readEvidence(const fs::path& folder, const Context& context)
             evidence.assembled[i] = mesh::transformed(file.mesh, file.placements.front());
         }
     });
+    for (const Piece& piece : evidence.project.pieces)
+        evidence.features.emplace_back(evidence.project, piece.number);
     return evidence;
 }
 

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/piece_features.h"
 #include "core/proof.h"
 #include "mesh/topology.h"
 
@@ -16,7 +17,7 @@ namespace quoin::core {
 /// One line of pieces.json with the file that it names.
 struct PartFile {
     int number = 0;
-    std::string kind; ///< "piece" or "dowel"
+    std::string kind; ///< "piece" or of a loose part
     std::string file; ///< as listed
     int count = 0;
     double volumeMm3 = 0, areaMm2 = 0; ///< as listed
@@ -31,10 +32,11 @@ struct PartFile {
 
 /// Everything the proof has to go by.
 struct Evidence {
-    Project project;                   ///< from project.quoin.json; project.part.mesh from part.ply
-    std::vector<PartFile> parts;       ///< from pieces.json and the STL files
-    std::vector<std::size_t> fileOf;   ///< for piece number n (at n - 1) its place in `parts`, or noFile
-    std::vector<mesh::Mesh> assembled; ///< for piece number n (at n - 1) its mesh in the part's frame; may be empty
+    Project project;                     ///< from project.quoin.json; project.part.mesh from part.ply
+    std::vector<PartFile> parts;         ///< from pieces.json and the STL files
+    std::vector<std::size_t> fileOf;     ///< for piece number n (at n - 1) its place in `parts`, or noFile
+    std::vector<mesh::Mesh> assembled;   ///< for piece number n (at n - 1) its mesh in the part's frame; may be empty
+    std::vector<PieceFeatures> features; ///< of piece number n (at n - 1), as the project says
     static constexpr std::size_t noFile = static_cast<std::size_t>(-1);
 
     const mesh::Plane& cut(int node) const { return project.plan.nodes[static_cast<std::size_t>(node)].plane; }

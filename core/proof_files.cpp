@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace quoin::core {
 
@@ -63,7 +64,7 @@ std::vector<Claim> proveFile(const Evidence& evidence, const PartFile& part)
         return claims;
     proveSolid(part.file, part.mesh, part.droppedTriangles, claims);
     proveListed(part, claims);
-    if (part.kind == "dowel" || evidence.project.islandsApart)
+    if (part.kind != "piece" || evidence.project.islandsApart)
         claims.push_back(claim("file.one-body", part.file, "one body, nothing loose in it",
                                static_cast<double>(mesh::bodies(part.mesh).size()), "=", 1, "bodies"));
     return claims;
@@ -78,8 +79,11 @@ void proveSet(const Evidence& evidence, Proof& proof)
         (part.kind == "piece" ? pieces : loose) += part.kind == "piece" ? 1 : part.count;
     proof.claims.push_back(claim("set.pieces", "the set", "a file for every piece of the project", pieces, "=",
                                  static_cast<double>(project.pieces.size()), "pieces"));
-    proof.claims.push_back(claim("set.loose", "the set", "a loose part for every joint", loose, "=",
-                                 static_cast<double>(project.layout.joints.size()), "parts"));
+    const auto wanted =
+        std::accumulate(project.layout.joints.begin(), project.layout.joints.end(), std::size_t{0},
+                        [](std::size_t sum, const Joint& joint) { return sum + printedPartCount(joint); });
+    proof.claims.push_back(claim("set.loose", "the set", "a loose part for every joint that has one", loose, "=",
+                                 static_cast<double>(wanted), "parts"));
 }
 
 } // namespace

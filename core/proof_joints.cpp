@@ -1,6 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "core/joint_dowel.h"
+#include "core/joint_shape.h"
 #include "core/parallel.h"
 #include "core/piece_features.h"
 #include "core/proof_evidence.h"
@@ -13,83 +13,175 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numeric>
+#include <optional>
 
 namespace quoin::core {
 
 namespace {
 
-/// Walls are measured from points of the axis this far apart; half of it is taken off the outcome, since the distance
-/// can't change faster than the point moves.
-constexpr double axisStepMm = 0.2;
 /// Surfaces farther from a bore than its wall by this much are not looked at: the wall is then "at least".
 constexpr double lookBeyondMm = 5;
 
-/// A joint in its place, with the loose part that the list puts there.
+/// A joint in its place, with what goes into its bores: loose parts as the list places them, what its carrier's file
+/// has standing out of the face, or solids that stand for what is bought.
 struct PlacedJoint {
     std::size_t number = 0; ///< index into the layout's joints
     Joint joint;
     Seam seam;
     mesh::Plane cut;
     mesh::Vec3 middle; ///< of the axis, on the cut
-    std::string name;  ///< "joint A1 between 3 and 5"
+    std::string name;  ///< "dowel A1 between 3 and 5"
+    SideShape below, above;
+    std::optional<Problem> unmade;   ///< why the plan's joint can't be made
+    std::vector<mesh::Mesh> planned; ///< what it should be, from the plan
     std::size_t placements = 0;
-    const PartFile* part = nullptr;
-    mesh::Mesh mesh; ///< the loose part in its place
+    const PartFile* part = nullptr; ///< of the loose part
+    std::vector<mesh::Mesh> inside; ///< what is there
+
+    const SideShape& side(bool isAbove) const { return isAbove ? above : below; }
+    int piece(bool isAbove) const { return isAbove ? seam.pieceAbove : seam.pieceBelow; }
+    /// The side that something stands out of; none: neither.
+    std::optional<bool> carrier() const
+    {
+        return !above.proud.empty() ? std::optional(true) : !below.proud.empty() ? std::optional(false) : std::nullopt;
+    }
 };
+
+PlacedJoint placedJoint(const Evidence& evidence, std::size_t number, int onSeam)
+{
+    const Joint& joint = evidence.project.layout.joints[number];
+    const Seam& seam = evidence.project.seams[joint.seam];
+    PlacedJoint placed;
+    placed.number = number;
+    placed.joint = joint;
+    placed.seam = seam;
+    placed.cut = evidence.cut(seam.cut);
+    placed.middle = mesh::frameOf(placed.cut).space(joint.at);
+    placed.name = fmt::format("{} {}{} between {} and {}", kindName(joint.kind), seam.mark, onSeam, seam.pieceBelow,
+                              seam.pieceAbove);
+    auto below = sideShape(joint, placed.cut, false), above = sideShape(joint, placed.cut, true);
+    auto printed = printedParts(joint, placed.cut);
+    auto bought = boughtInPlace(joint, placed.cut);
+    if (!below || !above || !printed || !bought) {
+        placed.unmade = !below     ? below.problem()
+                        : !above   ? above.problem()
+                        : !printed ? printed.problem()
+                                   : bought.problem();
+        return placed;
+    }
+    placed.below = std::move(*below);
+    placed.above = std::move(*above);
+    for (JointPart& part : *printed)
+        placed.planned.push_back(std::move(part.inPlace));
+    placed.inside = std::move(*bought);
+    return placed;
+}
 
 std::vector<PlacedJoint> jointsOf(const Evidence& evidence)
 {
     const Project& project = evidence.project;
-    std::vector<PlacedJoint> joints;
-    std::vector<int> onSeam(project.seams.size(), 0);
-    for (std::size_t i = 0; i < project.layout.joints.size(); ++i) {
-        const Joint& joint = project.layout.joints[i];
-        const Seam& seam = project.seams[joint.seam];
-        PlacedJoint placed;
-        placed.number = i;
-        placed.joint = joint;
-        placed.seam = seam;
-        placed.cut = evidence.cut(seam.cut);
-        placed.middle = mesh::frameOf(placed.cut).space(joint.at);
-        placed.name = fmt::format("dowel {}{} between {} and {}", seam.mark, ++onSeam[joint.seam], seam.pieceBelow,
-                                  seam.pieceAbove);
-        joints.push_back(std::move(placed));
-    }
+    std::vector<int> onSeam(project.seams.size(), 0), number;
+    for (const Joint& joint : project.layout.joints)
+        number.push_back(++onSeam[joint.seam]);
+    std::vector<PlacedJoint> joints(number.size());
+    forEachIndex(joints.size(), [&](std::size_t i) { joints[i] = placedJoint(evidence, i, number[i]); });
     return joints;
 }
 
-/// Gives each place of a loose part to the joint nearest to it.
+/// Gives each place of a loose part to the joint of its kind that is nearest to it.
 void giveOut(const Evidence& evidence, std::vector<PlacedJoint>& joints)
 {
     for (const PartFile& part : evidence.parts) {
-        if (part.kind == "piece" || part.mesh.empty() || joints.empty())
+        if (part.kind == "piece" || part.mesh.empty())
             continue;
         const mesh::Vec3 centre = mesh::massProperties(part.mesh).centroid;
         for (const mesh::Transform& placement : part.placements) {
             const mesh::Vec3 at = placement.point(centre);
-            const auto nearest =
-                std::min_element(joints.begin(), joints.end(), [&](const PlacedJoint& a, const PlacedJoint& b) {
-                    return mesh::length(a.middle - at) < mesh::length(b.middle - at);
-                });
-            if (++nearest->placements == 1) {
+            PlacedJoint* nearest = nullptr;
+            for (PlacedJoint& joint : joints)
+                if (part.kind == kindName(joint.joint.kind) && printedPartCount(joint.joint) > 0 &&
+                    (nearest == nullptr || mesh::length(joint.middle - at) < mesh::length(nearest->middle - at)))
+                    nearest = &joint;
+            if (nearest != nullptr && ++nearest->placements == 1) {
                 nearest->part = &part;
-                nearest->mesh = mesh::transformed(part.mesh, placement);
+                nearest->inside.push_back(mesh::transformed(part.mesh, placement));
             }
         }
     }
 }
 
-/// Largest difference between a loose part in its place and what the joint says it is: radius about the axis, reach
-/// to either side.
-double sizeError(const PlacedJoint& joint)
+/// The triangles of a piece that lie in what stands out of its face.
+mesh::Mesh proudPart(const mesh::Mesh& piece, const std::vector<JointZone>& proud)
+{
+    const double slack = mesh::tolerance::planeSlackMm;
+    std::vector<mesh::Index> use;
+    for (mesh::Index t = 0; t < piece.triangles.size(); ++t) {
+        bool all = true, any = false;
+        for (int k = 0; k < 3; ++k) {
+            const mesh::Vec3 p = piece.corner(t, k);
+            const auto in = [&](double by) {
+                return std::any_of(proud.begin(), proud.end(), [&](const JointZone& z) { return inZone(z, p, by); });
+            };
+            all = all && in(slack);
+            // Not what lies in the face about it.
+            any = any || std::any_of(proud.begin(), proud.end(), [&](const JointZone& z) {
+                      const mesh::Vec3 way = mesh::normalized(z.to - z.from);
+                      return mesh::dot(p - z.from, way) > slack;
+                  });
+        }
+        if (all && any)
+            use.push_back(t);
+    }
+    return mesh::subset(piece, use);
+}
+
+void addProud(const Evidence& evidence, std::vector<PlacedJoint>& joints)
+{
+    for (PlacedJoint& joint : joints)
+        if (const auto carrier = joint.carrier()) {
+            mesh::Mesh proud = proudPart(evidence.meshOf(joint.piece(*carrier)), joint.side(*carrier).proud);
+            if (!proud.empty())
+                joint.inside.push_back(std::move(proud));
+            for (const mesh::FacePatch& patch : joint.side(*carrier).patches)
+                joint.planned.push_back(patch.surface);
+        }
+}
+
+mesh::Mesh allOf(const std::vector<mesh::Mesh>& meshes)
+{
+    mesh::Mesh all;
+    for (const mesh::Mesh& m : meshes)
+        all = mesh::joined(all, m);
+    return all;
+}
+
+/// Largest distance between what is there and what is planned, corners of either to the surface of the other.
+double shapeError(const PlacedJoint& joint)
+{
+    const mesh::Mesh there = allOf(joint.inside), planned = allOf(joint.planned);
+    const mesh::SurfaceTree a(there), b(planned);
+    double worst = 0;
+    for (const mesh::Vec3 p : planned.points)
+        worst = std::max(worst, a.distance(p));
+    for (const mesh::Vec3 p : there.points)
+        worst = std::max(worst, b.distance(p));
+    return worst;
+}
+
+/// Largest difference between a dowel in its place and what the joint says it is: radius about the axis, reach to
+/// either side. Independent of how dowels are made.
+double dowelError(const PlacedJoint& joint)
 {
     double radius = 0, above = -1e300, below = 1e300;
-    for (const mesh::Vec3 p : joint.mesh.points) {
-        const double height = joint.cut.distance(p);
-        above = std::max(above, height);
-        below = std::min(below, height);
-        radius = std::max(radius, mesh::length(p - joint.middle - height * joint.cut.normal));
-    }
+    for (const mesh::Mesh& mesh : joint.inside)
+        for (const mesh::Vec3 p : mesh.points) {
+            const double height = joint.cut.distance(p);
+            above = std::max(above, height);
+            below = std::min(below, height);
+            radius = std::max(radius, mesh::length(p - joint.middle - height * joint.cut.normal));
+        }
     const double depth = joint.joint.depthMm;
     return std::max(
         {std::fabs(radius - joint.joint.diameterMm / 2), std::fabs(above - depth), std::fabs(below + depth)});
@@ -103,24 +195,25 @@ struct Side {
     const mesh::Mesh& mesh;
     std::string name;
 
-    double boreRadiusMm() const { return joint.joint.diameterMm / 2 + joint.joint.clearanceMm; }
-    double boreDepthMm() const { return joint.joint.depthMm + joint.joint.endClearanceMm; }
-    mesh::Vec3 inward() const { return (above ? 1 : -1) * joint.cut.normal; }
+    const std::vector<JointZone>& zones() const { return joint.side(above).zones; }
 };
 
-/// Triangles whose boxes come within reach of the bore.
-std::vector<mesh::Index> trianglesNear(const Side& side, double reachMm)
+/// Triangles whose boxes come within reach of the zones.
+std::vector<mesh::Index> trianglesNear(const mesh::Mesh& mesh, const std::vector<JointZone>& zones, double reachMm)
 {
     mesh::Box3 box;
-    box.add(side.joint.middle);
-    box.add(side.joint.middle + side.boreDepthMm() * side.inward());
-    const mesh::Vec3 reach{reachMm, reachMm, reachMm};
-    box = {box.min - reach, box.max + reach};
+    for (const JointZone& zone : zones) {
+        const double r = zone.radiusMm + reachMm;
+        for (const mesh::Vec3 end : {zone.from, zone.to}) {
+            box.add(end - mesh::Vec3{r, r, r});
+            box.add(end + mesh::Vec3{r, r, r});
+        }
+    }
     std::vector<mesh::Index> found;
-    for (mesh::Index t = 0; t < side.mesh.triangles.size(); ++t) {
+    for (mesh::Index t = 0; t < mesh.triangles.size(); ++t) {
         mesh::Box3 own;
         for (int k = 0; k < 3; ++k)
-            own.add(side.mesh.corner(t, k));
+            own.add(mesh.corner(t, k));
         if (own.min.x <= box.max.x && box.min.x <= own.max.x && own.min.y <= box.max.y && box.min.y <= own.max.y &&
             own.min.z <= box.max.z && box.min.z <= own.max.z)
             found.push_back(t);
@@ -128,28 +221,45 @@ std::vector<mesh::Index> trianglesNear(const Side& side, double reachMm)
     return found;
 }
 
-/// Least distance between the loose part and the piece around it: corners of either to the surface of the other,
-/// which is where the least is for two prisms with one axis.
-double clearanceOf(const Side& side)
+/// Least distance from the edges of some triangles to a surface.
+double leastFromEdges(const mesh::Mesh& mesh, const std::vector<mesh::Index>& triangles, const mesh::SurfaceTree& to)
 {
-    const auto near = trianglesNear(side, side.boreRadiusMm() + lookBeyondMm);
-    const mesh::SurfaceTree piece(side.mesh, near), loose(side.joint.mesh);
-    double least = side.boreRadiusMm() + lookBeyondMm;
-    for (const mesh::Vec3 p : side.joint.mesh.points)
-        least = std::min(least, piece.distance(p));
-    for (const mesh::Index t : near)
-        for (int k = 0; k < 3; ++k)
-            least = std::min(least, loose.distance(side.mesh.corner(t, k)));
+    double least = std::numeric_limits<double>::infinity();
+    for (const mesh::Index t : triangles)
+        for (int k = 0; k < 3; ++k) {
+            const mesh::Index a = mesh.triangles[t][static_cast<std::size_t>(k)];
+            const mesh::Index b = mesh.triangles[t][static_cast<std::size_t>((k + 1) % 3)];
+            // Each edge of a closed surface comes twice, once each way.
+            if (a < b)
+                least = std::min(least, to.distanceToSegment(mesh.points[a], mesh.points[b]).distanceMm);
+        }
     return least;
 }
 
-/// Least distance from the bore to any other surface of its piece but the face that it opens on, and marks in it.
+/// Least distance between what is inside and the piece around it: where two surfaces are nearest, an edge of either
+/// comes nearest to the other.
+double clearanceOf(const Side& side)
+{
+    const auto near = trianglesNear(side.mesh, side.zones(), lookBeyondMm);
+    const mesh::SurfaceTree piece(side.mesh, near);
+    double least = lookBeyondMm;
+    for (const mesh::Mesh& inside : side.joint.inside) {
+        std::vector<mesh::Index> all(inside.triangles.size());
+        std::iota(all.begin(), all.end(), mesh::Index{0});
+        least = std::min(least, leastFromEdges(inside, all, piece));
+        least = std::min(least, leastFromEdges(side.mesh, near, mesh::SurfaceTree(inside)));
+    }
+    return least;
+}
+
+/// Least distance from what is taken out to any other surface of its piece but the face that it opens on, and marks in
+/// it.
 double wallOf(const Evidence& evidence, const Side& side, double wallWantedMm)
 {
-    const double slack = mesh::tolerance::planeSlackMm, reach = side.boreRadiusMm() + wallWantedMm + lookBeyondMm;
-    const PieceFeatures features(evidence.project, side.piece);
+    const double slack = mesh::tolerance::planeSlackMm, reach = wallWantedMm + lookBeyondMm;
+    const PieceFeatures& features = evidence.features[static_cast<std::size_t>(side.piece) - 1];
     std::vector<mesh::Index> others;
-    for (const mesh::Index t : trianglesNear(side, reach)) {
+    for (const mesh::Index t : trianglesNear(side.mesh, side.zones(), reach)) {
         bool face = true, own = true, mark = true;
         for (int k = 0; k < 3; ++k) {
             const mesh::Vec3 p = side.mesh.corner(t, k);
@@ -162,26 +272,36 @@ double wallOf(const Evidence& evidence, const Side& side, double wallWantedMm)
     }
     const mesh::SurfaceTree tree(side.mesh, others);
     double least = reach;
-    const int steps = static_cast<int>(std::ceil(side.boreDepthMm() / axisStepMm));
-    for (int i = 0; i <= steps; ++i)
-        least = std::min(least, tree.distance(side.joint.middle + (side.boreDepthMm() * i / steps) * side.inward()));
-    return least - axisStepMm / 2 - side.boreRadiusMm();
+    for (const JointZone& zone : side.zones())
+        least = std::min(least, tree.distanceToSegment(zone.from, zone.to).distanceMm - zone.radiusMm);
+    return least;
+}
+
+double roundingOf(const Evidence& evidence, const Side& side)
+{
+    const auto fileOf = [&](int piece) { return evidence.parts[evidence.fileOf[static_cast<std::size_t>(piece) - 1]]; };
+    double rounding = fileRoundingMm(fileOf(side.piece).mesh);
+    if (side.joint.part != nullptr)
+        rounding += fileRoundingMm(side.joint.part->mesh);
+    if (const auto carrier = side.joint.carrier())
+        rounding += fileRoundingMm(fileOf(side.joint.piece(*carrier)).mesh);
+    return rounding;
 }
 
 std::vector<Claim> proveSide(const Evidence& evidence, const Side& side)
 {
     std::vector<Claim> claims;
-    const double rounding =
-        fileRoundingMm(evidence.parts[evidence.fileOf[static_cast<std::size_t>(side.piece) - 1]].mesh) +
-        fileRoundingMm(side.joint.part->mesh);
+    const Joint& joint = side.joint.joint;
+    const std::string what = fmt::format("the {}", joint.kind == Joint::Kind::Screw ? "thread" : kindName(joint.kind));
+    const bool meets = std::any_of(side.joint.inside.begin(), side.joint.inside.end(),
+                                   [&](const mesh::Mesh& inside) { return mesh::meshesIntersect(inside, side.mesh); });
+    claims.push_back(claim("joint.free", side.joint.name, "in its place " + what + " doesn't meet " + side.name,
+                           meets ? 1 : 0, "=", 0, "contacts"));
+    claims.push_back(claim(
+        "joint.clearance", side.joint.name,
+        "least distance between " + what + " and its bore in " + side.name + " (float rounding allowed for)",
+        clearanceOf(side), ">=", std::min(joint.clearanceMm, joint.endClearanceMm) - roundingOf(evidence, side), "mm"));
     const double wall = evidence.project.jointOptions.wallMm;
-    claims.push_back(claim("joint.free", side.joint.name, "in its place the dowel doesn't meet " + side.name,
-                           mesh::meshesIntersect(side.joint.mesh, side.mesh) ? 1 : 0, "=", 0, "contacts"));
-    claims.push_back(
-        claim("joint.clearance", side.joint.name,
-              "least distance between the dowel and its bore in " + side.name + " (float rounding allowed for)",
-              clearanceOf(side),
-              ">=", std::min(side.joint.joint.clearanceMm, side.joint.joint.endClearanceMm) - rounding, "mm"));
     claims.push_back(claim("joint.wall", side.joint.name,
                            "wall left around the bore in " + side.name +
                                ", to the side and past its end (looked for up to 5 mm more than wanted)",
@@ -189,21 +309,40 @@ std::vector<Claim> proveSide(const Evidence& evidence, const Side& side)
     return claims;
 }
 
+void proveShape(const PlacedJoint& joint, std::vector<Claim>& claims)
+{
+    if (printedPartCount(joint.joint) > 0 && joint.joint.kind == Joint::Kind::Dowel)
+        claims.push_back(claim("joint.size", joint.name,
+                               fmt::format("{} is {:g} mm thick, reaches {:g} mm into either side, on the axis planned "
+                                           "(largest difference)",
+                                           joint.part->file, joint.joint.diameterMm, joint.joint.depthMm),
+                               dowelError(joint), "<=", mesh::tolerance::surfaceMm, "mm"));
+    else if (!joint.planned.empty())
+        claims.push_back(claim("joint.size", joint.name,
+                               fmt::format("{} has the shape planned, in the place planned (largest difference)",
+                                           joint.part != nullptr ? joint.part->file : "what stands out of the face"),
+                               joint.inside.empty() ? std::numeric_limits<double>::infinity() : shapeError(joint),
+                               "<=", mesh::tolerance::surfaceMm, "mm"));
+}
+
 std::vector<Claim> proveJoint(const Evidence& evidence, const PlacedJoint& joint)
 {
     std::vector<Claim> claims;
-    claims.push_back(claim("joint.placed", joint.name, "one loose part has its place here",
-                           static_cast<double>(joint.placements), "=", 1, "parts"));
-    if (joint.part == nullptr)
+    if (joint.unmade) {
+        claims.push_back(claim("joint.made", joint.name, joint.unmade->sentence(), 0, "=", 1, "joints"));
         return claims;
-    claims.push_back(claim("joint.size", joint.name,
-                           fmt::format("{} is {:g} mm thick, reaches {:g} mm into either side, on the axis planned "
-                                       "(largest difference)",
-                                       joint.part->file, joint.joint.diameterMm, joint.joint.depthMm),
-                           sizeError(joint), "<=", mesh::tolerance::surfaceMm, "mm"));
+    }
+    if (printedPartCount(joint.joint) > 0) {
+        claims.push_back(claim("joint.placed", joint.name, "one loose part has its place here",
+                               static_cast<double>(joint.placements), "=", 1, "parts"));
+        if (joint.part == nullptr)
+            return claims;
+    }
+    proveShape(joint, claims);
     for (const bool above : {false, true}) {
-        const int piece = above ? joint.seam.pieceAbove : joint.seam.pieceBelow;
-        if (evidence.meshOf(piece).empty())
+        const int piece = joint.piece(above);
+        // What is grown on a piece has no bore there.
+        if (evidence.meshOf(piece).empty() || joint.carrier() == above)
             continue;
         const auto some = proveSide(evidence, {joint, above, piece, evidence.meshOf(piece), evidence.nameOf(piece)});
         claims.insert(claims.end(), some.begin(), some.end());
@@ -229,20 +368,29 @@ void proveSeams(const Evidence& evidence, Proof& proof)
     }
 }
 
-/// Loose parts against each other: pairs that meet.
+bool meet(const std::vector<mesh::Mesh>& a, const std::vector<mesh::Mesh>& b)
+{
+    return std::any_of(a.begin(), a.end(), [&](const mesh::Mesh& x) {
+        return std::any_of(b.begin(), b.end(), [&](const mesh::Mesh& y) { return mesh::meshesIntersect(x, y); });
+    });
+}
+
+/// What is in the bores against each other: pairs that meet.
 void proveLooseApart(const std::vector<PlacedJoint>& joints, Proof& proof)
 {
     std::size_t meeting = 0;
     for (std::size_t i = 0; i < joints.size(); ++i)
         for (std::size_t j = i + 1; j < joints.size(); ++j) {
             const auto reach = [](const PlacedJoint& p) {
-                return std::hypot(p.joint.depthMm, p.joint.diameterMm) + mesh::tolerance::surfaceMm;
+                return std::hypot(std::max(p.joint.depthMm, p.joint.gripMm), p.joint.diameterMm) +
+                       mesh::tolerance::surfaceMm;
             };
             if (mesh::length(joints[i].middle - joints[j].middle) <= reach(joints[i]) + reach(joints[j]))
-                meeting += mesh::meshesIntersect(joints[i].mesh, joints[j].mesh);
+                meeting += meet(joints[i].inside, joints[j].inside);
         }
     if (!joints.empty())
-        proof.claims.push_back(claim("joint.apart", "the set", "no two loose parts meet each other in their places",
+        proof.claims.push_back(claim("joint.apart", "the set",
+                                     "no two of the parts in bores meet each other in their places",
                                      static_cast<double>(meeting), "=", 0, "pairs"));
 }
 
@@ -252,6 +400,7 @@ void proveJoints(const Evidence& evidence, Proof& proof)
 {
     std::vector<PlacedJoint> joints = jointsOf(evidence);
     giveOut(evidence, joints);
+    addProud(evidence, joints);
     std::vector<std::vector<Claim>> claims(joints.size());
     forEachIndex(joints.size(), [&](std::size_t i) { claims[i] = proveJoint(evidence, joints[i]); });
     for (std::vector<Claim>& some : claims)

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_layout.h"
+#include "core/jointed_pieces.h"
 #include "core/parallel.h"
 #include "core/piece_features.h"
 #include "core/proof_evidence.h"
@@ -13,6 +14,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace quoin::core {
 
@@ -51,15 +53,20 @@ void proveSides(const Evidence& evidence, Proof& proof)
                                      leadsToLeaf(piece.path, evidence.project.plan) ? 1 : 0, "=", 1, ""));
         if (evidence.meshOf(piece.number).empty())
             continue;
-        for (const Step& step : piece.path) {
+        const PieceFeatures& features = evidence.features[static_cast<std::size_t>(piece.number) - 1];
+        for (std::size_t i = 0; i < piece.path.size(); ++i) {
+            const Step& step = piece.path[i];
             double past = -1e300;
             for (const mesh::Vec3 p : evidence.meshOf(piece.number).points)
-                past = std::max(past, (step.above ? -1 : 1) * evidence.cut(step.node).distance(p));
+                if (!features.proud(p, mesh::tolerance::planeSlackMm, i))
+                    past = std::max(past, (step.above ? -1 : 1) * evidence.cut(step.node).distance(p));
             proof.claims.push_back(claim(
                 "piece.side", name,
-                fmt::format("stays {} cut {} (farthest reach past the plane). Pieces whose ways part at a cut lie "
-                            "on different sides of it, so they can't overlap by more than twice the limit",
-                            step.above ? "above" : "below", step.node + 1),
+                fmt::format(
+                    "stays {} cut {} (farthest reach past the plane). Pieces whose ways part at a cut lie "
+                    "on different sides of it, so they can't overlap by more than twice the limit; studs and keys that "
+                    "stand out of a face are held against what they stand in among the joints",
+                    step.above ? "above" : "below", step.node + 1),
                 past, "<=", mesh::tolerance::planeSlackMm, "mm"));
         }
     }
@@ -85,7 +92,9 @@ void proveIslandsApart(const Evidence& evidence, Proof& proof)
 void proveVolume(const Evidence& evidence, Proof& proof)
 {
     const Project& project = evidence.project;
-    double sum = sunkVolumeMm3(project.seams, project.plan, project.layout), allowed = 0;
+    const auto sunk = sunkVolumeMm3(project.seams, project.plan, project.layout);
+    const auto taken = takenVolumeMm3(*project.part.mesh, project.seams, project.plan, project.layout);
+    double sum = sunk && taken ? *sunk + *taken : std::numeric_limits<double>::quiet_NaN(), allowed = 0;
     for (const std::size_t place : evidence.fileOf) {
         if (place == Evidence::noFile)
             continue;
@@ -97,7 +106,8 @@ void proveVolume(const Evidence& evidence, Proof& proof)
     const double whole = mesh::volume(*project.part.mesh);
     proof.claims.push_back(
         claim("set.volume", "the set",
-              fmt::format("the pieces and what joints and marks took out of them ({:.1f} mm3) add up to the part "
+              fmt::format("the pieces and what joints and marks took out of them (less what they added) ({:.1f} mm3) "
+                          "add up to the part "
                           "({:.1f} mm3); the limit is what rounding to 32-bit files can do: area times four steps",
                           sum, whole),
               std::fabs(sum - whole) / whole, "<=", allowed / whole + mesh::tolerance::cutVolumeRelative, "relative"));
@@ -135,11 +145,17 @@ void proveSurfaceCovered(const Evidence& evidence, Proof& proof)
         all = mesh::joined(all, piece);
     const mesh::SurfaceTree tree(all);
     const auto points = samplesOf(*evidence.project.part.mesh, surfaceSamples, mostCorners);
-    const double worst = largestOver(points, [&](mesh::Vec3 p) { return tree.distance(p); });
-    proof.claims.push_back(
-        claim("set.surface", "the set",
-              fmt::format("the pieces' surfaces rebuild the part's (farthest of {} points of the part)", points.size()),
-              worst, "<=", mesh::tolerance::surfaceMm, "mm"));
+    const std::vector<PieceFeatures>& features = evidence.features;
+    const auto open = [&](mesh::Vec3 p) {
+        return std::any_of(features.begin(), features.end(),
+                           [&](const PieceFeatures& f) { return f.inOpening(p, mesh::tolerance::planeSlackMm); });
+    };
+    const double worst = largestOver(points, [&](mesh::Vec3 p) { return open(p) ? 0 : tree.distance(p); });
+    proof.claims.push_back(claim("set.surface", "the set",
+                                 fmt::format("the pieces' surfaces rebuild the part's, but where joints open to the "
+                                             "outside (farthest of {} points of the part)",
+                                             points.size()),
+                                 worst, "<=", mesh::tolerance::surfaceMm, "mm"));
 }
 
 /// Nothing that the part hasn't got, but for cut faces, bores and marks.
@@ -152,11 +168,12 @@ void proveSkin(const Evidence& evidence, Proof& proof)
         const mesh::Mesh& mesh = evidence.meshOf(piece.number);
         if (mesh.empty())
             continue;
-        const PieceFeatures features(evidence.project, piece.number);
+        const PieceFeatures& features = evidence.features[static_cast<std::size_t>(piece.number) - 1];
         const auto points = samplesOf(mesh, std::max<std::size_t>(surfaceSamples / each, 1000),
                                       std::max<std::size_t>(mostCorners / each, 10'000));
         const double worst = largestOver(points, [&](mesh::Vec3 p) {
-            if (features.onCut(p, slack) || features.inBore(p, slack) || features.inMark(p, slack))
+            if (features.onCut(p, slack) || features.inBore(p, slack) || features.inMark(p, slack) ||
+                features.proud(p, slack))
                 return 0.0;
             return tree.distance(p);
         });

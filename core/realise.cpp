@@ -4,12 +4,14 @@
 
 #include "core/grid_cutter.h"
 #include "core/joint_layout.h"
+#include "core/jointed_pieces.h"
 #include "mesh/topology.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 namespace quoin::core {
 
@@ -100,15 +102,30 @@ std::map<std::uint64_t, Pose> posesOf(const Realised* previous, const Project& p
 {
     std::map<std::uint64_t, Pose> poses;
     if (previous != nullptr && previous->stage != Realised::Stage::Cut && sameBeds(previous->project, project))
-        for (const Piece& piece : previous->project.pieces)
-            poses.emplace(checksum(piece.mesh), piece.pose);
+        for (std::size_t i = 0; i < previous->plainPoses.size(); ++i)
+            poses.emplace(checksum(previous->project.pieces[i].mesh), previous->plainPoses[i]);
     return poses;
 }
 
-/// A pose for each piece; one that fits nowhere gets the one that sticks out least.
-Status pose(Project& project, const Realised* previous, const Context& context)
+/// Poses a piece as a mesh fits; where it fits nowhere, so that it sticks out least.
+Status poseAs(const mesh::Mesh& mesh, const Project& project, Piece& piece)
 {
     const FitOptions options{project.marginMm, project.anyRotation};
+    const PieceShape shape(mesh);
+    auto found = fitOnBeds(shape, project.beds, options);
+    if (!found)
+        found = closestPose(shape, project.beds, options);
+    if (!found)
+        return Problem{
+            Reason::DoesNotFit, fmt::format("piece {} has no pose on any bed", piece.number), {}, {}, "Give a bed."};
+    piece.pose = *found;
+    return Done{};
+}
+
+/// A pose for each piece.
+Status pose(Realised& state, const Realised* previous, const Context& context)
+{
+    Project& project = state.project;
     const std::map<std::uint64_t, Pose> known = posesOf(previous, project);
     for (std::size_t i = 0; i < project.pieces.size(); ++i) {
         if (context.cancelled())
@@ -120,17 +137,34 @@ Status pose(Project& project, const Realised* previous, const Context& context)
                 piece.pose = before->second;
                 continue;
             }
-        const PieceShape shape(piece.mesh);
-        auto found = fitOnBeds(shape, project.beds, options);
-        if (!found)
-            found = closestPose(shape, project.beds, options);
-        if (!found)
-            return Problem{Reason::DoesNotFit,
-                           fmt::format("piece {} has no pose on any bed", piece.number),
-                           {},
-                           {},
-                           "Give a bed."};
-        piece.pose = *found;
+        if (const Status s = poseAs(piece.mesh, project, piece); !s)
+            return s;
+    }
+    for (const Piece& piece : project.pieces)
+        state.plainPoses.push_back(piece.pose);
+    return Done{};
+}
+
+/// Poses anew what has a stud or a key standing out of a face. One that can't be made is told of when it is exported.
+Status poseProud(Project& project, const Context& context)
+{
+    std::set<int> proud;
+    for (const Joint& joint : project.layout.joints) {
+        const Seam& seam = project.seams[joint.seam];
+        const bool grown = joint.kind == Joint::Kind::Screw || joint.kind == Joint::Kind::Dovetail ||
+                           (joint.kind == Joint::Kind::Key && joint.integral);
+        if (grown)
+            proud.insert(joint.carrierAbove ? seam.pieceAbove : seam.pieceBelow);
+    }
+    for (const int number : proud) {
+        if (context.cancelled())
+            return cancelled();
+        Piece& piece = project.pieces[static_cast<std::size_t>(number) - 1];
+        const auto jointed = jointedPiece(piece, project.seams, project.plan, project.layout);
+        if (!jointed)
+            continue;
+        if (const Status s = poseAs(*jointed, project, piece); !s)
+            return s;
     }
     return Done{};
 }
@@ -200,7 +234,7 @@ Result<RealisedPtr> realise(const Design& design, const PartDesign& part, const 
     if (const Status s = cut(state, part, previous.get(), context); !s)
         return s.problem();
     handOn(state, Realised::Stage::Cut, onStage);
-    if (const Status s = pose(project, previous.get(), context); !s)
+    if (const Status s = pose(state, previous.get(), context); !s)
         return s.problem();
     handOn(state, Realised::Stage::Posed, onStage);
     const SeamChoices choices = seamChoices(project, state.cutOfNode, part);
@@ -208,6 +242,8 @@ Result<RealisedPtr> realise(const Design& design, const PartDesign& part, const 
     if (!layout)
         return layout.problem();
     project.layout = std::move(*layout);
+    if (const Status s = poseProud(project, context); !s)
+        return s.problem();
     state.stage = Realised::Stage::Jointed;
     project.notes = notesOf(state);
     auto done = std::make_shared<const Realised>(std::move(state));

@@ -27,7 +27,9 @@ struct Realised {
     std::shared_ptr<const int> cutStamp; ///< the same object as long as pieces and seams are the same
     int bodiesLeftOut = 0;               ///< of the scaled model: crumbs
     int crumbsLeftOut = 0;               ///< of the cuts
-    bool fitsBeds() const;               ///< Posed, and every piece fits
+    bool fitsBeds() const;
+    /// The poses of the pieces without their joints, in their order: a stud that stands out of a face asks for another.
+    std::vector<Pose> plainPoses;               ///< Posed, and every piece fits
 };
 using RealisedPtr = std::shared_ptr<const Realised>;
 

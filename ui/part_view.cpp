@@ -4,6 +4,7 @@
 
 #include "core/joint_dowel.h"
 #include "core/joint_layout.h"
+#include "core/jointed_pieces.h"
 #include "core/parallel.h"
 #include "mesh/mass.h"
 #include "ui/exploded.h"

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/picture.h"
 
-#include "core/joint_dowel.h"
+#include "core/joint_shape.h"
 #include "ui/exploded.h"
 
 #include <algorithm>
@@ -25,7 +25,7 @@ using mesh::Vec3;
 
 namespace {
 
-constexpr Colour dowelColour{0.55, 0.42, 0.30};
+constexpr Colour looseColour{0.55, 0.42, 0.30};
 
 std::map<int, std::size_t> indexOfNumber(const Project& project)
 {
@@ -103,17 +103,27 @@ void addBedFrame(Scene& scene, const core::Bed& bed, const Box3& box)
     }
 }
 
-std::vector<Mesh> dowelsOf(const Project& project)
+/// What lies loose between the pieces, joint by joint: to print and to buy. Joints that can't be made have nothing.
+std::vector<Mesh> looseOf(const Project& project)
 {
-    std::vector<Mesh> dowels;
+    std::vector<Mesh> loose;
     for (const Joint& joint : project.layout.joints) {
         const Seam& seam = project.seams.at(joint.seam);
-        dowels.push_back(core::dowelInPlace(joint, project.plan.nodes.at(static_cast<std::size_t>(seam.cut)).plane));
+        const mesh::Plane& cut = project.plan.nodes.at(static_cast<std::size_t>(seam.cut)).plane;
+        Mesh all;
+        if (const auto printed = core::printedParts(joint, cut))
+            for (const core::JointPart& part : *printed)
+                all = mesh::joined(all, part.inPlace);
+        if (const auto bought = core::boughtInPlace(joint, cut))
+            for (const Mesh& mesh : *bought)
+                all = mesh::joined(all, mesh);
+        loose.push_back(std::move(all));
     }
-    return dowels;
+    return loose;
 }
 
-/// Gap between faces in the exploded picture: proportionate to the pieces, and never so small that a dowel fills it.
+/// Gap between faces in the exploded picture: proportionate to the pieces, and never so small that a dowel or a stud
+/// fills it.
 double gapFor(const Project& project, const std::vector<Mesh>& jointed)
 {
     constexpr double shareOfPiece = 0.28, dowelRoom = 1.5;
@@ -150,7 +160,7 @@ Scene assembledScene(const Project& project, const std::vector<Mesh>& jointed)
     return scene;
 }
 
-Scene explodedScene(const Project& project, const std::vector<Mesh>& jointed, const std::vector<Mesh>& dowels)
+Scene explodedScene(const Project& project, const std::vector<Mesh>& jointed, const std::vector<Mesh>& loose)
 {
     Scene scene;
     scene.items = itemsOf(project, jointed);
@@ -158,11 +168,12 @@ Scene explodedScene(const Project& project, const std::vector<Mesh>& jointed, co
     for (std::size_t i = 0; i < scene.items.size(); ++i)
         scene.items[i].placement = Transform::translation(shifts[i]);
     const auto index = indexOfNumber(project);
-    for (std::size_t j = 0; j < dowels.size() && j < project.layout.joints.size(); ++j) {
+    for (std::size_t j = 0; j < loose.size() && j < project.layout.joints.size(); ++j) {
         const Joint& joint = project.layout.joints[j];
         const Seam& seam = project.seams.at(joint.seam);
         const Vec3 below = shifts.at(index.at(seam.pieceBelow)), above = shifts.at(index.at(seam.pieceAbove));
-        scene.items.push_back({&dowels[j], Transform::translation(0.5 * (below + above)), dowelColour, {}});
+        if (!loose[j].empty())
+            scene.items.push_back({&loose[j], Transform::translation(0.5 * (below + above)), looseColour, {}});
         const auto& plane = project.plan.nodes.at(static_cast<std::size_t>(seam.cut)).plane;
         const Vec3 at = frameOf(plane).space(joint.at);
         scene.lines.push_back({at + below, at + above, {0.45, 0.47, 0.50}, 1.0});
@@ -175,8 +186,8 @@ Status drawPictures(const std::filesystem::path& folder, const Project& project,
 {
     if (const Status done = drawScene(folder / "assembled.png", assembledScene(project, jointed)); !done)
         return done;
-    const std::vector<Mesh> dowels = dowelsOf(project);
-    return drawScene(folder / "exploded.png", explodedScene(project, jointed, dowels));
+    const std::vector<Mesh> loose = looseOf(project);
+    return drawScene(folder / "exploded.png", explodedScene(project, jointed, loose));
 }
 
 } // namespace quoin::ui

@@ -11,16 +11,16 @@
 namespace quoin::ui {
 
 /// Writes assembled.png (the pieces in place, numbered, seams as dark lines, a person or a bed beside them for the
-/// size) and exploded.png (the pieces moved apart along the cuts, the loose dowels half way) into a folder that is
+/// size) and exploded.png (the pieces moved apart along the cuts, what lies loose between them half way) into a folder that is
 /// there. Fits core::ExportOptions::draw.
 /// @param jointed  the pieces with joints sunk in, assembled frame, in the order of project.pieces
 Status drawPictures(const std::filesystem::path& folder, const core::Project& project,
                     const std::vector<mesh::Mesh>& jointed);
 
-/// The two scenes by themselves. They point at `jointed` (and the exploded one at `dowels`, in the order of the
+/// The two scenes by themselves. They point at `jointed` (and the exploded one at `loose`, in the order of the
 /// project's joints), which must outlive them.
 Scene assembledScene(const core::Project& project, const std::vector<mesh::Mesh>& jointed);
 Scene explodedScene(const core::Project& project, const std::vector<mesh::Mesh>& jointed,
-                    const std::vector<mesh::Mesh>& dowels);
+                    const std::vector<mesh::Mesh>& loose);
 
 } // namespace quoin::ui

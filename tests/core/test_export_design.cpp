@@ -134,7 +134,9 @@ TEST_CASE("opening an export: the part at its full size, its cuts, beds and opti
     d.parts[0].joints.wallMm = 3;
     d.parts[0].suggestionWords = "as the maker likes it";
     d.anyRotation = true;
-    REQUIRE(exportDesign(d, folder / "out", {}).ok());
+    const auto exported = exportDesign(d, folder / "out", {});
+    INFO((exported ? "" : exported.problem().sentence()));
+    REQUIRE(exported.ok());
     MeshKeeper keeper;
     for (const char* name : {"out", "out/project.quoin.json"}) {
         const auto opened = openDesign(folder / name, keeper);

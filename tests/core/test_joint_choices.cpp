@@ -4,6 +4,7 @@
 #include "core/face_choice.h"
 #include "core/joint_layout.h"
 #include "core/joint_rules.h"
+#include "core/jointed_pieces.h"
 #include "mesh/mass.h"
 #include "mesh/primitives.h"
 #include "mesh/topology.h"
@@ -359,7 +360,7 @@ TEST_CASE("joint choices: dowels by hand are sunk, exported and proved; a thin w
     choice.fit = Fit::Press;
     p.layout = layoutOf(p, {{{0, choice}}, "PLA"});
     CHECK(p.layout.joints[0].clearanceMm == 0.10); // press in PLA
-    double sum = sunkVolumeMm3(p.seams, p.plan, p.layout);
+    double sum = sunkVolumeMm3(p.seams, p.plan, p.layout).value();
     const auto jointed = jointedPieces(p.pieces, p.seams, p.plan, p.layout);
     REQUIRE(jointed.ok());
     for (const mesh::Mesh& m : *jointed) {

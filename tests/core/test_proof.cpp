@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_layout.h"
+#include "core/jointed_pieces.h"
 #include "core/parts_list.h"
 #include "core/project_file.h"
 #include "core/proof.h"

@@ -1,0 +1,120 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/bed_fit.h"
+#include "core/cut_plan.h"
+#include "core/export.h"
+#include "core/jointed_pieces.h"
+#include "core/thread.h"
+#include "mesh/primitives.h"
+#include "mesh/topology.h"
+#include "tests/support/scratch.h"
+
+#include <catch2/catch.hpp>
+#include <fmt/format.h>
+
+using namespace quoin;
+using namespace quoin::core;
+
+namespace {
+
+/// 100 x 100 x 200, cut across the middle; the face is about (50, 50).
+Project columnInTwo()
+{
+    Project p;
+    p.part.name = "column";
+    p.part.sourceFile = "column.stl";
+    p.part.mesh = std::make_shared<const mesh::Mesh>(mesh::box({0, 0, 0}, {100, 100, 200}));
+    p.beds = {{"bed", Bed::Shape::Rectangular, 300, 300, 300, 1}};
+    p.plan = planByCutting(*p.part.mesh, {mesh::planeAt({0, 0, 1}, 100)}).value();
+    p.pieces = piecesOf(cutByPlan(*p.part.mesh, p.plan).value());
+    for (Piece& piece : p.pieces)
+        piece.pose = fitOnBeds(piece.mesh, p.beds, {p.marginMm, false}).value();
+    p.seams = seamsOf(p.pieces, p.plan);
+    p.layout.reports = {{0, "by hand", false, 0}};
+    return p;
+}
+
+Joint jointOf(JointForm::Kind kind, double diameterMm, double depthMm)
+{
+    Joint j;
+    j.kind = kind;
+    j.at = mesh::frameOf(columnInTwo().plan.nodes[0].plane).flat({50, 50, 100});
+    j.diameterMm = diameterMm;
+    j.depthMm = depthMm;
+    j.angle = 0.3;
+    j.clearanceMm = 0.3;
+    j.endClearanceMm = 0.5;
+    j.chordMm = 0.05;
+    return j;
+}
+
+/// Poses what a stud stands out of anew, and exports.
+Result<Exported> exported(Project p, const std::filesystem::path& folder, const std::vector<Joint>& joints)
+{
+    p.layout.joints = joints;
+    const auto made = jointedPieces(p.pieces, p.seams, p.plan, p.layout);
+    if (!made)
+        return made.problem();
+    for (std::size_t i = 0; i < made->size(); ++i) {
+        CHECK(mesh::topologyOf((*made)[i]).solid());
+        p.pieces[i].pose = fitOnBeds((*made)[i], p.beds, {p.marginMm, false}).value();
+    }
+    ExportOptions options;
+    options.force = options.evenIfProofFails = true;
+    return exportProject(p, folder, options);
+}
+
+void requireProved(const std::vector<Joint>& joints)
+{
+    const test::ScratchFolder folder;
+    const auto done = exported(columnInTwo(), folder / "out", joints);
+    INFO((done ? "" : done.problem().sentence()));
+    REQUIRE(done.ok());
+    for (const Claim& c : done->proof.claims) {
+        CAPTURE(c.id, c.subject, c.text, c.measured, c.relation, c.limit, c.unit);
+        if (!c.id.starts_with("assembly"))
+            CHECK(c.holds);
+    }
+}
+
+} // namespace
+
+TEST_CASE("proof of kinds: a screw grown on either piece, of either profile, hand and number of starts")
+{
+    for (const bool above : {false, true})
+        for (const ThreadForm& thread : {ThreadForm{false, 6, 1, false}, ThreadForm{true, 7, 2, true}}) {
+            CAPTURE(above, thread.trapezoidal);
+            Joint j = jointOf(JointForm::Kind::Screw, 40, 45);
+            j.carrierAbove = above;
+            j.thread = thread;
+            requireProved({j});
+        }
+}
+
+TEST_CASE("proof of kinds: a loose stud")
+{
+    Joint j = jointOf(JointForm::Kind::Stud, 40, 35);
+    j.thread = {false, 6, 1, false};
+    requireProved({j});
+}
+
+TEST_CASE("proof of kinds: keys, loose and grown on a piece")
+{
+    for (const bool integral : {false, true})
+        for (const JointForm::Section section :
+             {JointForm::Section::Square, JointForm::Section::D, JointForm::Section::Cross}) {
+            CAPTURE(integral, static_cast<int>(section));
+            Joint j = jointOf(JointForm::Kind::Key, 30, 25);
+            j.integral = integral;
+            j.section = section;
+            j.taperMm = 0.4;
+            requireProved({j});
+        }
+}
+
+TEST_CASE("proof of kinds: a bought rod is not printed, and has its place all the same")
+{
+    Joint j = jointOf(JointForm::Kind::Dowel, 12, 24);
+    j.rod = JointForm::Rod::Wood;
+    requireProved({j});
+}
