@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_thread.h"
 
-#include "core/joint_dowel.h"
+#include "core/joint_defaults.h"
 
 #include <fmt/format.h>
 
@@ -30,12 +30,6 @@ double widest(const ThreadedShape& shape, std::initializer_list<double> radii)
 }
 
 } // namespace
-
-Thread threadOf(const JointForm& form)
-{
-    return {form.thread.trapezoidal ? Thread::Profile::Trapezoidal : Thread::Profile::Printable, form.diameterMm,
-            form.thread.pitchMm, form.thread.starts, form.thread.leftHand};
-}
 
 ThreadedShape threadedShapeOf(const Joint& joint)
 {
@@ -92,14 +86,6 @@ Result<std::vector<JointPart>> threadParts(const Joint& joint, const mesh::Plane
     return std::vector<JointPart>{{"stud",
                                    fmt::format("stud {} x {:g} mm", designation(half.thread), 2 * half.lengthMm),
                                    mesh::transformed(*solid, place), pose}};
-}
-
-Result<double> turnsToSeat(const Joint& joint)
-{
-    const auto layout = threadLayout(threadedShapeOf(joint));
-    if (!layout)
-        return layout.problem();
-    return joint.depthMm / layout->dimensions.leadMm;
 }
 
 } // namespace quoin::core

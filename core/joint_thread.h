@@ -13,9 +13,6 @@ namespace quoin::core {
 /// the two pieces stand at their designed angle. Both halves of a stud have the same lead and hand and start at the
 /// same angle: however deep it sits in the one piece, the other comes to rest at the same angle.
 
-/// The thread of a screw or a stud.
-Thread threadOf(const JointForm& form);
-
 /// The stud and the bore of a screw, or one half of a loose stud and its bore, in the frame of core/thread_mesh.h.
 ThreadedShape threadedShapeOf(const Joint& joint);
 
@@ -28,8 +25,5 @@ Result<SideShape> threadSide(const Joint& joint, const mesh::Plane& cut, bool ab
 /// The loose stud; nothing for a screw. It is printed upright: its flanks need no support that way, and threads across
 /// the layers would be rough.
 Result<std::vector<JointPart>> threadParts(const Joint& joint, const mesh::Plane& cut);
-
-/// Turns from the first touch of the threads to the seat.
-Result<double> turnsToSeat(const Joint& joint);
 
 } // namespace quoin::core
