@@ -21,7 +21,7 @@ namespace quoin::app {
 namespace {
 
 struct SplitOptions {
-    std::string file, out, save, unit, width, depth, height, joint = "auto", material = "PLA", fit = "sliding",
+    std::string file, out, save, machine, unit, width, depth, height, joint = "auto", material = "PLA", fit = "sliding",
                                                              margin = "5mm", wall;
     double scale = 0;
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
@@ -159,6 +159,11 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
         r.joints.wallMm = *wall;
     }
     r.material = o.material;
+    r.machine = o.machine;
+    const auto fits = core::FitTable::load(core::FitTable::defaultFile());
+    if (!fits)
+        return fits.problem();
+    r.fits = fits->own();
     r.seed = o.seed;
     return r;
 }
@@ -241,6 +246,7 @@ void addSplit(CLI::App& app, Work& run)
                      "screw, stud, key, draw-bolt; none: marks only")
         ->check(CLI::IsMember({"auto", "dowel", "screw", "stud", "key", "draw-bolt", "none"}));
     verb->add_option("--material", o->material, "PLA (default), PETG, ABS, ASA, PA12, PA6: sets the clearance");
+    verb->add_option("--machine", o->machine, "Your name for the machine: sets the clearance (quoin fits)");
     verb->add_option("--fit", o->fit, "Of loose parts: free, sliding (default), snug, press");
     verb->add_option("--wall", o->wall, "Least wall around a bore (default 2.4mm)");
     verb->add_flag("--no-marks", o->noMarks, "No numbers and mating marks on the cut faces");

@@ -122,6 +122,8 @@ Result<Decided> decide(const SplitRequest& r, const Context& context)
     part.material = findMaterial(r.material)->name;
     part.joints = r.joints;
     part.fit = r.fit;
+    part.machine = r.machine;
+    part.fits = r.fits;
     out.scaled = std::make_shared<const mesh::Mesh>(scaledPart(*part.source, part.scale));
     auto cut = withCuts(r, std::move(part), *out.scaled, out.suggestion, out.notes, context);
     if (!cut)

@@ -32,6 +32,8 @@ struct SplitRequest {
     JointOptions joints;
     Fit fit = Fit::Sliding;
     std::string material = "PLA";
+    std::string machine;      ///< that prints it, for the fit table; empty: not known
+    std::vector<FitRow> fits; ///< the maker's own
     unsigned seed = 1;
 };
 
