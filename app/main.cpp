@@ -59,6 +59,7 @@ int run(int argc, char** argv)
     addSuggest(app, work);
     addExport(app, work);
     addProve(app, work);
+    addJoints(app, work);
     addStrength(app, work);
     addBeds(app, work);
     addCoupon(app, work);

@@ -21,6 +21,7 @@ void addSplit(CLI::App& app, Work& run);
 void addSuggest(CLI::App& app, Work& run);
 void addExport(CLI::App& app, Work& run);
 void addProve(CLI::App& app, Work& run);
+void addJoints(CLI::App& app, Work& run);
 void addStrength(CLI::App& app, Work& run);
 void addBeds(CLI::App& app, Work& run);
 void addCoupon(CLI::App& app, Work& run);
