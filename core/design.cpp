@@ -27,7 +27,7 @@ void dropLateLimits(std::vector<CutStep>& cuts)
         });
 }
 
-/// With cuts and hand-placed joints moved as the part grows by a ratio.
+/// With cuts, hand-placed joints and the places of forces moved as the part grows by a ratio.
 PartDesign grown(const PartDesign& part, double ratio)
 {
     PartDesign out = part;
@@ -39,6 +39,8 @@ PartDesign grown(const PartDesign& part, double ratio)
         for (JointForm& dowel : face.joints)
             dowel.at = ratio * dowel.at;
     }
+    for (ExtraForce& force : out.load.extra)
+        force.at = ratio * force.at;
     return out;
 }
 

@@ -4,6 +4,7 @@
 
 #include "core/bed.h"
 #include "core/joint.h"
+#include "core/load_case.h"
 #include "core/material.h"
 #include "mesh/mesh.h"
 #include "mesh/model_file.h"
@@ -79,6 +80,7 @@ struct PartDesign {
     std::string machine;      ///< that prints it, for the fit table; empty: not known
     std::vector<FitRow> fits; ///< the maker's own rows when the part was last fitted, so that a design needs no others
     std::vector<FaceChoice> faces;
+    LoadCase load;               ///< what the strength of the joints is estimated for
     std::string suggestionWords; ///< how the cuts came about, when they were suggested
 };
 
@@ -102,11 +104,11 @@ mesh::Box3 scaledBounds(const PartDesign& part);
 
 // Edits. Each returns the design or part that results; the caller's stays as it was.
 
-/// At another scale (positive, finite): cuts and hand-placed joints keep their place on the part. Diameters and depths
-/// stay as they are.
+/// At another scale (positive, finite): cuts, hand-placed joints and the places of extra forces keep their place on the
+/// part. Diameters, depths and the forces stay as they are.
 PartDesign withScale(const PartDesign& part, double scale);
-/// Read in another unit: the model, and with it cuts and hand-placed joints, become larger or smaller by the ratio of
-/// the units. Slow for large models.
+/// Read in another unit: the model, and with it cuts, hand-placed joints and the places of forces, become larger or
+/// smaller by the ratio of the units. Slow for large models.
 PartDesign withUnit(const PartDesign& part, mesh::Unit unit);
 /// The whole design with one part at another scale, and with it all parts that had the same.
 Design withCommonScale(const Design& design, int part, double scale);

@@ -5,6 +5,7 @@
 #include "core/fit_json.h"
 #include "core/joint_json.h"
 #include "core/json_place.h"
+#include "core/load_case_json.h"
 #include "core/mesh_folder.h"
 
 #include <fmt/format.h>
@@ -133,6 +134,7 @@ json of(const PartDesign& p, const MeshReference& mesh)
             {"machine", textJson(p.machine)},
             {"fits", fits},
             {"faces", faces},
+            {"load", toJson(p.load)},
             {"suggestion", textJson(p.suggestionWords)}};
 }
 
@@ -339,6 +341,7 @@ PartDesign partFrom(const JsonPlace& j, int nextPart, const MeshReference& mesh,
         j.at("fits").each(mostFits, [&](const JsonPlace& row) { p.fits.push_back(fitRowFrom(row)); });
     }
     j.at("faces").each(mostFaces, [&](const JsonPlace& f) { p.faces.push_back(faceFrom(f, ids, age)); });
+    p.load = loadCaseIn(j);
     p.suggestionWords = j.at("suggestion").text(longestWords);
     return p;
 }

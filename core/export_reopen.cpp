@@ -90,6 +90,7 @@ Result<ReopenedExport> designFromExport(const json& document, const fs::path& fi
     part.material = findMaterial(project->part.material) != nullptr ? project->part.material : part.material;
     part.joints = project->jointOptions;
     part.fit = fitOf(*project);
+    part.load = project->load;
     ReopenedExport reopened;
     Design& design = reopened.design;
     const bool noBed =

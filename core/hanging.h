@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/load_case.h"
 #include "core/project.h"
 #include "core/section_forces.h"
 #include "mesh/result.h"
@@ -11,27 +12,6 @@
 
 /// What hangs on what in the assembled part: which pieces each face of each seam has to carry.
 namespace quoin::core {
-
-/// A force that the maker gives: a hand, the wind, a cable.
-struct ExtraForce {
-    mesh::Vec3 at{0, 0, 0};     ///< assembled frame, mm
-    mesh::Vec3 forceN{0, 0, 0}; ///< taken as it is: no dynamic factor
-    int piece = 0;              ///< the piece that it acts on; 0: the one that holds the point, or is nearest to it
-};
-
-struct LoadCase {
-    /// Times own weight. 2: a weight that is let go at once strains what it hangs on twice as much as at rest (energy
-    /// of a mass and a spring: Timoshenko, Strength of Materials), as when a sculpture is set down, carried or pushed.
-    double dynamicFactor = 2;
-    mesh::Vec3 gravity{0, 0, -1}; ///< which way is down in the assembled frame, any length
-    std::vector<ExtraForce> extra;
-    std::vector<int> held;  ///< pieces fixed to the ground or the wall, by number; none: the one with the lowest foot
-    double fillShare = 1;   ///< of the volume that is printed: solid unless told
-    double safetyLimit = 3; ///< below it a check is a warning: printed plastic near people (common practice, no source)
-    double glueMpa = 2;     ///< what glue on printed faces bears, pulled or sheared (low end; common practice, no
-                            ///< source); 0: no glue
-    std::string boltClass = "8.8";
-};
 
 inline constexpr double gravityMPerS2 = 9.80665; ///< standard gravity (ISO 80000-3)
 

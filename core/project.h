@@ -4,6 +4,7 @@
 
 #include "core/bed.h"
 #include "core/joint.h"
+#include "core/load_case.h"
 #include "core/material.h"
 #include "core/suggest.h"
 #include "mesh/model_file.h"
@@ -37,6 +38,7 @@ struct Project {
     std::vector<Seam> seams;
     JointOptions jointOptions;
     JointLayout layout;
+    LoadCase load;           ///< what strength is estimated for
     Suggestion suggestion;   ///< empty words when the user made every cut
     std::vector<Note> notes; ///< for the report, in order
 };

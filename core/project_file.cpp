@@ -3,6 +3,7 @@
 #include "core/project_file.h"
 
 #include "core/joint_json.h"
+#include "core/load_case_json.h"
 
 #include <fmt/format.h>
 
@@ -246,6 +247,7 @@ Project read(const json& d)
                            region(s.at("region_mm")), s.at("area_mm2")});
     const JointFileAge age = d.at("version") < jointKindsVersion ? JointFileAge::DowelsOnly : JointFileAge::Now;
     p.jointOptions = jointOptionsFrom(JsonPlace(d.at("joint_options")), age);
+    p.load = loadCaseIn(JsonPlace(d));
     const json& l = d.at("layout");
     for (const json& j : l.at("joints"))
         p.layout.joints.push_back(joint(j, age));
@@ -306,6 +308,7 @@ json toJson(const Project& p)
             {"seams", seams},
             {"joint_options", jointOptionsJson(p.jointOptions)},
             {"layout", layoutJson(p.layout)},
+            {"load", toJson(p.load)},
             {"suggestion",
              {{"words", p.suggestion.words},
               {"pieces", p.suggestion.pieces},

@@ -43,6 +43,7 @@ Project projectOf(const Design& design, const PartDesign& part)
     project.anyRotation = design.anyRotation;
     project.islandsApart = design.islandsApart;
     project.suggestion.words = part.suggestionWords;
+    project.load = part.load;
     project.jointOptions = part.joints;
     project.jointOptions.clearances = clearancesFor(part.fits, part.material, part.machine, part.fit);
     return project;

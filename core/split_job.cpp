@@ -121,6 +121,7 @@ Result<Decided> decide(const SplitRequest& r, const Context& context)
     part.scale = *factor;
     part.material = findMaterial(r.material)->name;
     part.joints = r.joints;
+    part.load = r.load;
     part.fit = r.fit;
     part.machine = r.machine;
     part.fits = r.fits;

@@ -30,6 +30,7 @@ struct SplitRequest {
     bool islandsApart = true;
     std::vector<mesh::Plane> planes; ///< the user's, in the scaled frame
     JointOptions joints;
+    LoadCase load; ///< places of forces in the scaled frame
     Fit fit = Fit::Sliding;
     std::string material = "PLA";
     std::string machine;      ///< that prints it, for the fit table; empty: not known

@@ -166,4 +166,9 @@ Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, 
     return report;
 }
 
+Result<StrengthReport> strengthOf(const Project& project, const Context& context)
+{
+    return strengthOf(project, project.load, context);
+}
+
 } // namespace quoin::core

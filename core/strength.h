@@ -42,7 +42,9 @@ std::string strengthCaution();
 /// Estimates for every seam of a project with its joints. Each pair of pieces is taken to hold by the seams of one cut
 /// alone when it shares several cuts. BadArgument when the load case makes no sense (checkLoadCase) or the material's
 /// strength isn't known; Cancelled.
-Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load = {}, const Context& context = {});
+Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, const Context& context = {});
+/// For the load that the project itself has.
+Result<StrengthReport> strengthOf(const Project& project, const Context& context = {});
 
 /// The joints of one seam as the checks see them.
 std::vector<JointMember> membersOf(const Project& project, std::size_t seam, const LoadCase& load);

@@ -15,11 +15,6 @@ json safetyJson(double safety)
     return std::isfinite(safety) ? json(safety) : json(nullptr);
 }
 
-json triple(mesh::Vec3 v)
-{
-    return {v.x, v.y, v.z};
-}
-
 json checkJson(const StrengthCheck& c, double limit)
 {
     return {{"name", c.name},
@@ -62,21 +57,6 @@ json faceJson(const JointCheck& j, const LoadCase& load)
 }
 
 } // namespace
-
-json toJson(const LoadCase& load)
-{
-    json extra = json::array();
-    for (const ExtraForce& f : load.extra)
-        extra.push_back({{"at_mm", triple(f.at)}, {"force_n", triple(f.forceN)}, {"piece", f.piece}});
-    return {{"dynamic_factor", load.dynamicFactor},
-            {"gravity", triple(load.gravity)},
-            {"extra_forces", extra},
-            {"held", load.held},
-            {"fill_share", load.fillShare},
-            {"safety_limit", load.safetyLimit},
-            {"glue_mpa", load.glueMpa},
-            {"bolt_class", load.boltClass}};
-}
 
 json toJson(const StrengthReport& report, const LoadCase& load)
 {

@@ -2,14 +2,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/load_case_json.h"
 #include "core/strength.h"
 
 #include <nlohmann/json.hpp>
 
 namespace quoin::core {
-
-/// The load case as it was reckoned with.
-nlohmann::json toJson(const LoadCase& load);
 
 /// Estimates for programs: every face with its forces and checks, units in the keys. A safety that is infinite (nothing
 /// is asked) is null. The caution is always there.

@@ -26,6 +26,7 @@ TEST_CASE("design: another scale takes cuts and hand-placed joints along", "[des
     PartDesign part = withCut(boxPart(), mesh::planeAt({0, 0, 1}, 12));
     const mesh::PlaneFrame before = mesh::frameOf(part.cuts[0].plane);
     part.faces.push_back({1, {2, 3}, FaceChoice::How::ByHand, {}, {}, {}, {dowelForm({4, 5}, 8, 12)}});
+    part.load.extra = {{{1, 2, 3}, {0, 0, -50}, 0}};
     const PartDesign large = withScale(part, 2.5);
     CHECK(large.scale == 2.5);
     CHECK(large.cuts[0].plane.offset == Approx(30));
@@ -33,6 +34,8 @@ TEST_CASE("design: another scale takes cuts and hand-placed joints along", "[des
     const mesh::PlaneFrame after = mesh::frameOf(large.cuts[0].plane);
     CHECK(mesh::length(after.space(large.faces[0].joints[0].at) - 2.5 * before.space({4, 5})) < 1e-12);
     CHECK(large.faces[0].joints[0].diameterMm == 8);
+    CHECK(large.load.extra[0].at == mesh::Vec3{2.5, 5, 7.5});
+    CHECK(large.load.extra[0].forceN == mesh::Vec3{0, 0, -50}); // a hand pushes no harder
     CHECK(scaledBounds(large).max.z == Approx(75));
     CHECK(part.scale == 1); // the caller's stays
 }
@@ -56,10 +59,12 @@ TEST_CASE("design: another unit makes the model, its cuts and its place larger",
     PartDesign part = withCut(boxPart(), mesh::planeAt({0, 0, 1}, 12));
     part.places = {mesh::Transform::translation({1, 2, 3})};
     part.scale = 2;
+    part.load.extra = {{{10, 0, 0}, {0, 0, -50}, 0}};
     const PartDesign inch = withUnit(part, mesh::Unit::Inch);
     CHECK(scaledBounds(inch).max.z == Approx(2 * 25.4 * 30)); // an inch is 25.4 mm exactly
     CHECK(inch.cuts[0].plane.offset == Approx(25.4 * 12));
     CHECK(inch.places[0].m[7] == Approx(25.4 * 2));
+    CHECK(inch.load.extra[0].at.x == Approx(254));
     CHECK(inch.scale == 2);
     CHECK(withUnit(inch, mesh::Unit::Millimetre).source->points[7].x == Approx(part.source->points[7].x));
 }

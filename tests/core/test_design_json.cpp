@@ -82,6 +82,8 @@ TEST_CASE("design as JSON: every field comes back, through text")
     CHECK(b.joints.clearances.keyMm == 0.125);
     CHECK_FALSE(b.joints.marks);
     CHECK(b.fit == Fit::Snug);
+    CHECK(b.load == a.load);
+    CHECK_FALSE(b.load == LoadCase{}); // or the line above says little
     CHECK(b.suggestionWords == a.suggestionWords);
     CHECK(back->design.nextPart == 7);
     CHECK(back->design.parts[1].name == "base");
@@ -197,6 +199,27 @@ TEST_CASE("design as JSON: a design from the time when all joints were dowels is
     // A joint of today in a file of then is one that was damaged.
     j["version"] = 3;
     CHECK(readBack(j).problem().reason == Reason::FileMalformed);
+}
+
+TEST_CASE("design as JSON: loads are checked, and are the usual ones where none were written")
+{
+    const json good = toJson(sample());
+    refused(good, "/parts/0/load/dynamic_factor", 0);
+    refused(good, "/parts/0/load/gravity", json::array({0, 0, 0}));
+    refused(good, "/parts/0/load/gravity/1", "down");
+    refused(good, "/parts/0/load/extra_forces/0/at_mm", json::array({1, 2}));
+    refused(good, "/parts/0/load/extra_forces/0/force_n/0", 1e300);
+    refused(good, "/parts/0/load/extra_forces/1/piece", -1);
+    refused(good, "/parts/0/load/held/0", 0);
+    refused(good, "/parts/0/load/fill_share", 1.5);
+    refused(good, "/parts/0/load/safety_limit", -3);
+    refused(good, "/parts/0/load/glue_mpa", -1);
+    refused(good, "/parts/0/load/bolt_class", "7.7");
+    json j = good;
+    j["parts"][0].erase("load");
+    const auto back = readBack(j);
+    REQUIRE(back.ok());
+    CHECK(back->design.parts[0].load == LoadCase{});
 }
 
 TEST_CASE("design as JSON: triangles kept clear rise and are there")

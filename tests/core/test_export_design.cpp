@@ -132,6 +132,8 @@ TEST_CASE("opening an export: the part at its full size, its cuts, beds and opti
     d.parts[0].fit = Fit::Free;
     d.parts[0].material = "PETG";
     d.parts[0].joints.wallMm = 3;
+    d.parts[0].load.held = {2};
+    d.parts[0].load.extra = {{{80, 10, 10}, {0, 0, -30}, 3}};
     d.parts[0].suggestionWords = "as the maker likes it";
     d.anyRotation = true;
     const auto exported = exportDesign(d, folder / "out", {});
@@ -153,6 +155,7 @@ TEST_CASE("opening an export: the part at its full size, its cuts, beds and opti
         CHECK(part.fit == Fit::Free);
         CHECK(part.material == "PETG");
         CHECK(part.joints.wallMm == 3);
+        CHECK(part.load == d.parts[0].load); // the part is as large as it was: so are the places
         CHECK(part.suggestionWords == "as the maker likes it");
         REQUIRE(part.cuts.size() == 2);
         CHECK(part.cuts[0].plane.offset == 45);
@@ -164,6 +167,7 @@ TEST_CASE("opening an export: the part at its full size, its cuts, beds and opti
         const auto realised = realise(back, part);
         REQUIRE(realised.ok());
         CHECK((*realised)->project.pieces.size() == 3);
+        CHECK((*realised)->project.load == part.load);
     }
 }
 

@@ -24,6 +24,9 @@ Project sample()
     p.pieces = piecesOf(cutByPlan(part, p.plan).value());
     p.seams = seamsOf(p.pieces, p.plan);
     p.layout = layOutJoints(p.pieces, p.seams, p.plan, p.jointOptions).value();
+    p.load.dynamicFactor = 1.25;
+    p.load.held = {2};
+    p.load.extra = {{{1, 2, 3}, {4, 5, 6}, 1}};
     p.notes = {{Note::Severity::Warning, "a note", "(1, 2, 3) mm"}};
     return p;
 }
@@ -47,6 +50,16 @@ TEST_CASE("project file: everything comes back, through text")
     CHECK(back->plan.nodes[0].plane.normal == p.plan.nodes[0].plane.normal);
     CHECK(back->layout.joints[0].at == p.layout.joints[0].at);
     CHECK(back->seams[0].region == p.seams[0].region);
+    CHECK(back->load == p.load);
+}
+
+TEST_CASE("project file: without a load it has the usual one")
+{
+    json j = toJson(sample());
+    j.erase("load");
+    const auto back = readBack(j);
+    REQUIRE(back.ok());
+    CHECK(back->load == LoadCase{});
 }
 
 TEST_CASE("project file: a newer version is refused with a clear reason")
@@ -72,6 +85,8 @@ TEST_CASE("project file: damage is named, never a crash")
         CHECK(r.problem().file == "test.json");
     };
     damaged("/kind", "shopping list");
+    damaged("/load/held/0", "all");
+    damaged("/load/fill_share", 0);
     damaged("/cuts/0/below", 0);      // its own child
     damaged("/cuts/0/above", 7);      // not there
     damaged("/cuts/0/normal/0", 5.0); // no unit vector

@@ -67,6 +67,8 @@ PartDesign firstPart()
     p.faces = {{2, {1.5, -2.5}, FaceChoice::How::ByHand, {}, {}, {}, oneOfEachKind()},
                {5, {0, 0.1}, FaceChoice::How::Plain, {}, {}, Fit::Press, {}},
                {1, {-7, 0}, FaceChoice::How::Automatic, JointForm::Kind::Stud, 4.5, Fit::Free, {}}};
+    p.load = {1.5, {0.5, 0, -2}, {{{1, -2, 3.5}, {0, 4, -50}, 2}, {{7, 8, 9}, {-1, 0, 0}, 0}}, {2, 4}, 0.35, 2.5,
+              0,   "A2-70"};
     p.suggestionWords = "3 planes along the axis";
     return p;
 }
