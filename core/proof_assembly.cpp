@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/assembly.h"
 #include "core/proof_evidence.h"
+#include "core/proof_insertion.h"
 #include "mesh/tolerance.h"
 
 #include <fmt/format.h>
@@ -147,6 +148,7 @@ private:
 void proveAssembly(const Evidence& evidence, Proof& proof)
 {
     Assembly(evidence, proof).run();
+    proveInsertion(evidence, proof);
 }
 
 } // namespace quoin::core

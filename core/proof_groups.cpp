@@ -25,7 +25,7 @@ const Claim* tightestOf(const std::vector<const Claim*>& group)
 }
 
 /// One line for a group whose claims say different things each.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 11> titles{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 14> titles{{
     {"file.read", "the files can be read"},
     {"fit.room", "fits its bed, with the margin kept free"},
     {"piece.side", "stays on its own side of every cut, so pieces can't overlap"},
@@ -37,6 +37,9 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 11> titles{{
     {"joint.size", "the loose part has the planned size and axis"},
     {"seam.joint", "has a joint, or is reported as a plain face"},
     {"fit.bed", "its bed is one of the project's"},
+    {"assembly.free", "nothing is in the way of what moves"},
+    {"assembly.turn", "what turns onto a thread is free all the way"},
+    {"assembly.insert", "loose parts go into their bores without meeting them"},
 }};
 
 std::string heading(const std::vector<const Claim*>& group)

@@ -9,6 +9,9 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <array>
+#include <chrono>
+#include <functional>
 
 using namespace quoin;
 using namespace quoin::core;
@@ -339,6 +342,61 @@ TEST_CASE("assembly: real threads turn off and can't be pulled")
     const AssemblyPlan pulled = s.order();
     REQUIRE(pulled.problems.size() == 1);
     has(pulled.problems[0].text, "piece 2 hits piece 1 after 0.");
+}
+
+TEST_CASE("assembly: two hundred pieces with dowels, nothing swept, in no time")
+{
+    constexpr int side = 6;
+    Set s;
+    std::vector<std::array<int, 3>> cells;
+    // Cuts along x, then y, then z: each node takes one layer off what is below it.
+    const std::function<int(std::array<int, 3>, std::array<int, 3>, Path)> cut =
+        [&](std::array<int, 3> low, std::array<int, 3> high, Path path) {
+            for (std::size_t axis = 0; axis < 3; ++axis)
+                if (high[axis] - low[axis] > 1) {
+                    const auto node = static_cast<int>(s.plan.nodes.size());
+                    const Vec3 normal{axis == 0 ? 1.0 : 0.0, axis == 1 ? 1.0 : 0.0, axis == 2 ? 1.0 : 0.0};
+                    const int middle = (low[axis] + high[axis]) / 2;
+                    s.plan.nodes.push_back({{normal, 10.0 * middle}, -1, -1});
+                    auto top = high, bottom = low;
+                    top[axis] = bottom[axis] = middle;
+                    Path under = path, over = path;
+                    under.push_back({node, false});
+                    over.push_back({node, true});
+                    const int below = cut(low, top, under), above = cut(bottom, high, over);
+                    s.plan.nodes[static_cast<std::size_t>(node)].below = below;
+                    s.plan.nodes[static_cast<std::size_t>(node)].above = above;
+                    return node;
+                }
+            s.meshes.push_back(mesh::box(10.0 * Vec3{double(low[0]), double(low[1]), double(low[2])},
+                                         10.0 * Vec3{double(high[0]), double(high[1]), double(high[2])}));
+            s.paths.push_back(path);
+            cells.push_back(low);
+            return -1;
+        };
+    cut({0, 0, 0}, {side, side, side}, {});
+    for (std::size_t i = 0; i < cells.size(); ++i)
+        for (std::size_t k = 0; k < cells.size(); ++k)
+            for (std::size_t axis = 0; axis < 3; ++axis) {
+                auto next = cells[i];
+                ++next[axis];
+                if (next != cells[k])
+                    continue;
+                std::size_t depth = 0;
+                while (s.paths[i][depth] == s.paths[k][depth])
+                    ++depth;
+                s.seam(s.paths[i][depth].node, static_cast<int>(i) + 1, static_cast<int>(k) + 1);
+                Vec3 at = 10.0 * Vec3{double(next[0]), double(next[1]), double(next[2])};
+                s.joint(s.seams.size() - 1, Kind::Dowel, at + Vec3{5, 5, 5});
+            }
+    REQUIRE(s.meshes.size() == side * side * side);
+    const auto start = std::chrono::steady_clock::now();
+    const AssemblyPlan order = s.order();
+    const std::chrono::duration<double> seconds = std::chrono::steady_clock::now() - start;
+    REQUIRE(order.complete());
+    CHECK(order.steps.size() == s.meshes.size() - 1);
+    CHECK(order.blocking.empty());
+    CHECK(seconds.count() < 5);
 }
 
 TEST_CASE("assembly: an order comes back from its file, and nonsense is refused with its place")

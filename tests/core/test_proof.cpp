@@ -329,6 +329,7 @@ TEST_CASE("proof: a dowel too thick, too long, off its axis or askew", "[proof]"
     const Proof tooThick = stretched(thick, {1, 1.5, 1.5});
     CHECK(fails(tooThick, "joint.free"));
     CHECK(fails(tooThick, "joint.size"));
+    CHECK(fails(tooThick, "assembly.insert"));
     const Proof tooSnug = stretched(snug, {1, 1.02, 1.02});
     CHECK(fails(tooSnug, "joint.clearance"));
     CHECK_FALSE(fails(tooSnug, "joint.free"));

@@ -12,6 +12,8 @@
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
+
 using namespace quoin;
 using namespace quoin::core;
 
@@ -74,6 +76,10 @@ void requireProved(const std::vector<Joint>& joints)
         CAPTURE(c.id, c.subject, c.text, c.measured, c.relation, c.limit, c.unit);
         CHECK(c.holds);
     }
+    const auto turns = std::count_if(done->proof.claims.begin(), done->proof.claims.end(),
+                                     [](const Claim& c) { return c.id == "assembly.turn"; });
+    const JointForm::Kind kind = joints.front().kind;
+    CHECK(turns == (kind == JointForm::Kind::Screw || kind == JointForm::Kind::Stud ? 1 : 0));
 }
 
 } // namespace
