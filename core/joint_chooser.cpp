@@ -2,126 +2,47 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_chooser.h"
 
-#include "core/joint_rules.h"
+#include "core/choose_bolts.h"
+#include "core/choose_screw.h"
 #include "core/mark.h"
+#include "core/section_forces.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cmath>
-#include <numeric>
+#include <map>
 
 namespace quoin::core {
 
 namespace {
 
-/// A dowel asks for about this share of the side of a square face of the same area (common practice, no source).
-constexpr double sizeShare = 0.16;
-/// Reach into each side in diameters, best first.
-constexpr std::array<double, 3> reaches{1.5, 1.25, 1.0};
-/// Two dowels closer than this many diameters, middle to middle, locate the faces poorly.
-constexpr double leastSpreadDiameters = 2.5;
-/// What lies past a feature's wall by this is still seen.
-constexpr double reachSpareMm = 2;
+using Kind = JointForm::Kind;
 
-std::size_t wantedCount(const Seam& seam)
+/// "M8" or "8 mm".
+std::string sizeWords(const Joint& joint)
 {
-    // Two locate; more on large faces share the load (common practice, no source).
-    return seam.areaMm2 > 60000 ? 4 : seam.areaMm2 > 15000 ? 3 : 2;
+    return joint.kind == Kind::DrawBolt
+               ? fmt::format("M{:g}, gripping {:g} mm", joint.diameterMm, joint.gripMm)
+               : fmt::format("{:g} mm, {:g} mm into {} side", joint.diameterMm, joint.depthMm,
+                             joint.kind == Kind::Screw || joint.kind == Kind::Dovetail || joint.integral ? "one"
+                                                                                                         : "each");
 }
 
-double spreadOf(const std::vector<mesh::Vec2>& places)
+/// Whether one of them alone keeps the pieces from turning.
+bool holdsAngle(const Joint& joint)
 {
-    double spread = 0;
-    for (const mesh::Vec2 a : places)
-        for (const mesh::Vec2 b : places)
-            spread = std::max(spread, mesh::length(a - b));
-    return spread;
-}
-
-/// Farthest-point choice: the two places farthest apart, then whatever is farthest from those chosen. Fewer than
-/// two when none are far enough apart.
-std::vector<mesh::Vec2> farApart(const std::vector<mesh::Vec2>& good, std::size_t count, double diameter)
-{
-    double best = 0;
-    std::vector<mesh::Vec2> chosen;
-    for (std::size_t i = 0; i < good.size(); ++i)
-        for (std::size_t j = i + 1; j < good.size(); ++j)
-            if (const double l = mesh::length(good[i] - good[j]); l > best + 1e-9) {
-                best = l;
-                chosen = {good[i], good[j]};
-            }
-    if (best < leastSpreadDiameters * diameter)
-        return {};
-    while (chosen.size() < count) {
-        double farthest = 0;
-        mesh::Vec2 next{0, 0};
-        for (const mesh::Vec2 p : good) {
-            double nearest = 1e300;
-            for (const mesh::Vec2 c : chosen)
-                nearest = std::min(nearest, mesh::length(p - c));
-            if (nearest > farthest + 1e-9) {
-                farthest = nearest;
-                next = p;
-            }
-        }
-        if (farthest < leastSpreadDiameters * diameter)
-            break;
-        chosen.push_back(next);
-    }
-    return chosen;
-}
-
-Joint dowelAt(std::size_t seam, mesh::Vec2 at, double diameter, double depth, double clearance, bool keyed)
-{
-    return {dowelForm(at, diameter, depth, keyed), seam, clearance, boreEndClearanceMm};
+    return joint.keyed || joint.kind == Kind::Key || joint.kind == Kind::Dovetail || joint.kind == Kind::Screw ||
+           joint.kind == Kind::Stud;
 }
 
 } // namespace
 
 JointChooser::JointChooser(const std::vector<Piece>& pieces, const std::vector<Seam>& seams, const CutPlan& plan,
                            const JointOptions& options, const SeamChoices& choices)
-    : m_pieces(pieces),
-      m_seams(seams),
-      m_plan(plan),
-      m_options(options),
-      m_choices(choices),
-      m_room(pieces, plan, reachMm())
+    : m_options(options), m_choices(choices), m_ground(pieces, seams, plan, options, choices)
 {
     for (std::size_t i = 0; i < seams.size(); ++i)
         m_out.reports.push_back({i, {}, false, 0});
-}
-
-double JointChooser::reachMm() const
-{
-    const auto of = [&](double diameter, double depth, double clearance) {
-        return depth + radiusNeededMm(diameter, clearance, m_options.wallMm) + reachSpareMm;
-    };
-    const double largest = dowelSeriesMm.back();
-    double reach = of(largest, largest * reaches.front(), m_options.clearances.dowelMm);
-    for (const auto& [seam, choice] : m_choices.bySeam) {
-        const double clearance = m_choices.clearances(seam, m_options).dowelMm;
-        reach = std::max(reach, of(largest, largest * reaches.front(), clearance));
-        if (choice.how == FaceChoice::How::ByHand)
-            for (const JointForm& d : choice.joints)
-                reach = std::max(reach, of(d.diameterMm, d.depthMm + boreEndClearanceMm, clearance));
-    }
-    return reach;
-}
-
-JointChooser::Asked JointChooser::askedOf(std::size_t seam) const
-{
-    const double wanted = sizeShare * std::sqrt(m_seams[seam].areaMm2);
-    Asked asked{dowelSeriesMm.front(), m_choices.clearances(seam, m_options).dowelMm, false};
-    for (const double d : dowelSeriesMm)
-        if (d <= wanted)
-            asked.diameterMm = d;
-    if (const FaceChoice* choice = m_choices.of(seam); choice != nullptr && choice->diameterMm) {
-        asked.keepsToSize = true;
-        asked.diameterMm = std::min(asked.diameterMm, *choice->diameterMm);
-    }
-    return asked;
 }
 
 void JointChooser::byHand(std::size_t seam)
@@ -129,17 +50,16 @@ void JointChooser::byHand(std::size_t seam)
     const FaceChoice* choice = m_choices.of(seam);
     if (choice == nullptr || choice->how != FaceChoice::How::ByHand)
         return;
-    for (const Joint& joint : jointsByHand(seam, *choice, m_choices.clearances(seam, m_options)))
-        put(joint);
+    for (const Joint& joint : jointsByHand(seam, *choice, m_choices.clearances(seam, m_options), m_options.chordMm))
+        m_ground.put(joint);
 }
 
-void JointChooser::dowels(std::size_t seamIndex)
+void JointChooser::choose(std::size_t seam)
 {
-    const Seam& seam = m_seams[seamIndex];
-    SeamReport& report = m_out.reports[seamIndex];
-    const FaceChoice* choice = m_choices.of(seamIndex);
+    SeamReport& report = m_out.reports[seam];
+    const FaceChoice* choice = m_choices.of(seam);
     if (choice != nullptr && choice->how == FaceChoice::How::ByHand) {
-        sayByHand(seamIndex);
+        sayByHand(seam);
         return;
     }
     report.butt = true;
@@ -148,186 +68,161 @@ void JointChooser::dowels(std::size_t seamIndex)
         return;
     }
     if (!m_options.wanted) {
-        report.text = "no dowels asked for: plain butt face, glue";
+        report.text = "no joints asked for: plain butt face, glue";
         return;
     }
-    const Asked asked = askedOf(seamIndex);
-    const JointSites found =
-        jointSites(seam, m_room,
-                   {radiusNeededMm(dowelSeriesMm.front(), asked.clearanceMm, m_options.wallMm),
-                    dowelSeriesMm.front() * reaches.back() + boreEndClearanceMm,
-                    std::max(asked.diameterMm, dowelSeriesMm.front()) * reaches.front() + boreEndClearanceMm});
+    const JointSites found = dowelSites(m_ground, seam);
     report.roomMm = found.roomMm;
-    if (placeSeveral(seamIndex, found.sites, asked) || placeOne(seamIndex, found.sites, asked))
-        report.butt = false;
-    else
-        sayButt(seamIndex, asked);
+    const auto kind = choice != nullptr && choice->kind ? choice->kind : m_options.kind;
+    const Chosen chosen = kind ? ofKind(seam, found.sites, *kind) : suited(seam, found.sites);
+    for (const Joint& joint : chosen.joints)
+        m_ground.put(joint);
+    report.butt = chosen.joints.empty();
+    report.text = report.butt ? buttWords(seam) : chosen.text;
+}
+
+Chosen JointChooser::dowelsOrOne(std::size_t seam, const std::vector<JointSite>& sites) const
+{
+    if (Chosen wall = wallDowels(m_ground, seam))
+        return wall;
+    if (Chosen several = severalDowels(m_ground, seam, sites))
+        return several;
+    return oneDowel(m_ground, seam, sites);
+}
+
+/// What suits the face: by its width, its shape, and what can be put together.
+Chosen JointChooser::suited(std::size_t seam, const std::vector<JointSite>& sites) const
+{
+    if (Chosen wall = wallDowels(m_ground, seam))
+        return wall;
+    const double width = largestCircleMm(m_ground.seam(seam).region);
+    if (width < bigFaceMm)
+        return dowelsOrOne(seam, sites);
+    Chosen screw = centreScrew(m_ground, seam, Kind::Screw, true);
+    if (screw)
+        return screw;
+    screw = centreScrew(m_ground, seam, Kind::Stud);
+    if (screw) {
+        screw.text += "; loose, since on their beds neither piece has room for it to stand out";
+        return screw;
+    }
+    Chosen bolts = cornerBolts(m_ground, seam, sites);
+    if (bolts) {
+        bolts.text += fmt::format(": the face is {:.0f} mm across; no screw: {}", width, screw.text);
+        return bolts;
+    }
+    Chosen dowels = dowelsOrOne(seam, sites);
+    if (dowels)
+        dowels.text += fmt::format(" (the face is {:.0f} mm across; no screw: {}; {})", width, screw.text, bolts.text);
+    return dowels;
+}
+
+Chosen JointChooser::ofKind(std::size_t seam, const std::vector<JointSite>& sites, Kind kind) const
+{
+    Chosen chosen;
+    switch (kind) {
+    case Kind::Dowel:
+        return dowelsOrOne(seam, sites);
+    case Kind::Screw:
+    case Kind::Stud:
+        chosen = centreScrew(m_ground, seam, kind);
+        break;
+    case Kind::Key:
+        chosen = oneKey(m_ground, seam, sites, JointForm::Section::D);
+        break;
+    case Kind::Dovetail:
+        chosen = {{}, "a dovetail is placed by hand: only the maker knows which way the piece may slide"};
+        break;
+    case Kind::DrawBolt:
+        chosen = cornerBolts(m_ground, seam, sites);
+        break;
+    }
+    if (chosen)
+        return chosen;
+    Chosen dowels = dowelsOrOne(seam, sites);
+    if (dowels)
+        dowels.text += fmt::format(" (a {} was asked for: {})", kindName(kind),
+                                   chosen.text.empty() ? "it has no room" : chosen.text);
+    return dowels;
 }
 
 void JointChooser::sayByHand(std::size_t seam)
 {
     SeamReport& report = m_out.reports[seam];
-    std::vector<mesh::Vec2> places;
-    std::map<std::pair<double, double>, int> sizes;
-    bool keyed = false;
-    for (const Joint& j : m_out.joints)
+    std::vector<Joint> joints;
+    std::map<std::string, std::pair<int, Joint>> alike;
+    std::vector<std::string> order;
+    for (const Joint& j : m_ground.joints())
         if (j.seam == seam) {
-            places.push_back(j.at);
-            ++sizes[{j.diameterMm, j.depthMm}];
-            keyed = keyed || j.keyed;
+            joints.push_back(j);
+            const std::string size = std::string(kindName(j.kind)) + sizeWords(j);
+            if (alike.try_emplace(size, 0, j).second)
+                order.push_back(size);
+            ++alike.at(size).first;
         }
-    if (places.empty()) {
+    if (joints.empty()) {
         report.butt = true;
-        report.text = "by hand, no dowels: plain butt face, glue";
+        report.text = "by hand, no joints: plain butt face, glue";
         return;
     }
+    std::stable_sort(order.begin(), order.end(), [&](const std::string& a, const std::string& b) {
+        return alike.at(a).second.diameterMm > alike.at(b).second.diameterMm;
+    });
     std::string words;
-    for (auto size = sizes.rbegin(); size != sizes.rend(); ++size)
-        words += fmt::format("{}{} {}dowel{} of {:g} mm, {:g} mm into each side", words.empty() ? "by hand: " : "; ",
-                             size->second, keyed && places.size() == 1 ? "keyed " : "", size->second > 1 ? "s" : "",
-                             size->first.first, size->first.second);
-    if (places.size() > 1)
-        words += fmt::format(", {:.0f} mm apart", spreadOf(places));
-    else if (!keyed)
+    for (const std::string& size : order) {
+        const auto& [count, joint] = alike.at(size);
+        words += fmt::format("{}{} {}{}{} of {}", words.empty() ? "by hand: " : "; ", count,
+                             joint.keyed && joints.size() == 1 ? "keyed " : "", kindName(joint.kind),
+                             count > 1 ? "s" : "", sizeWords(joint));
+    }
+    if (joints.size() > 1)
+        words += fmt::format(", {:.0f} mm apart", spreadOf(joints));
+    else if (!holdsAngle(joints.front()))
         words += " (the pieces can turn about it: key it, or add another)";
     report.text = words;
 }
 
-void JointChooser::mark(std::size_t seamIndex)
+void JointChooser::mark(std::size_t seam)
 {
-    const Seam& seam = m_seams[seamIndex];
-    std::vector<Capsule> taken = m_taken[seam.pieceBelow];
-    const std::vector<Capsule>& other = m_taken[seam.pieceAbove];
-    taken.insert(taken.end(), other.begin(), other.end());
-    if (auto mark = placeMark(seamIndex, seam, m_plan, m_room, taken))
+    if (auto mark = placeMark(seam, m_ground.seam(seam), m_ground.scene().plan, m_ground.scene().room,
+                              m_ground.takenAround(seam)))
         m_out.marks.push_back(std::move(*mark));
     else
-        m_out.reports[seamIndex].text += "; no room for a number or a mark: label these faces by hand";
+        m_out.reports[seam].text += "; no room for a number or a mark: label these faces by hand";
 }
 
 JointLayout JointChooser::take()
 {
-    std::stable_sort(m_out.joints.begin(), m_out.joints.end(),
-                     [](const Joint& a, const Joint& b) { return a.seam < b.seam; });
-    const JointScene scene{m_pieces, m_seams, m_plan, m_room, m_options.wallMm};
+    m_out.joints = m_ground.sorted();
+    const JointScene& scene = m_ground.scene();
     for (std::size_t i = 0; i < m_out.joints.size(); ++i) {
         const std::size_t seam = m_out.joints[i].seam;
         const FaceChoice* choice = m_choices.of(seam);
         if (choice == nullptr || choice->how != FaceChoice::How::ByHand)
             continue;
         if (auto fault = jointFault(scene, m_out.joints, i, m_out.marks)) {
-            m_out.reports[seam].text +=
-                fmt::format("; dowel {} breaks a rule: {}", jointName(m_seams, m_out.joints, i), fault->text);
+            m_out.reports[seam].text += fmt::format("; {} {} breaks a rule: {}", kindName(m_out.joints[i].kind),
+                                                    jointName(scene.seams, m_out.joints, i), fault->text);
             m_out.faults.push_back(std::move(*fault));
         }
     }
     return std::move(m_out);
 }
 
-const mesh::Plane& JointChooser::cutOf(std::size_t seam) const
+std::string JointChooser::buttWords(std::size_t seam) const
 {
-    return m_plan.nodes[static_cast<std::size_t>(m_seams[seam].cut)].plane;
-}
-
-/// Clear of every bore already in either piece.
-bool JointChooser::clear(const Joint& joint) const
-{
-    const Seam& seam = m_seams[joint.seam];
-    for (const bool above : {false, true}) {
-        const auto taken = m_taken.find(above ? seam.pieceAbove : seam.pieceBelow);
-        if (taken == m_taken.end())
-            continue;
-        const Capsule c = boreCapsule(joint, cutOf(joint.seam), above);
-        for (const Capsule& t : taken->second)
-            if (segmentDistance(c.from, c.to, t.from, t.to) < c.radiusMm + t.radiusMm + m_options.wallMm)
-                return false;
-    }
-    return true;
-}
-
-/// Places where such a joint may go.
-std::vector<mesh::Vec2> JointChooser::allowed(const std::vector<JointSite>& sites, Joint joint) const
-{
-    std::vector<mesh::Vec2> good;
-    for (const JointSite& s : sites) {
-        joint.at = s.at;
-        if (s.freeRadius(joint.depthMm + joint.endClearanceMm) >=
-                radiusNeededMm(joint.diameterMm, joint.clearanceMm, m_options.wallMm) &&
-            clear(joint))
-            good.push_back(s.at);
-    }
-    return good;
-}
-
-bool JointChooser::placeSeveral(std::size_t seamIndex, const std::vector<JointSite>& sites, const Asked& asked)
-{
-    for (auto d = dowelSeriesMm.rbegin(); d != dowelSeriesMm.rend(); ++d) {
-        if (*d > asked.diameterMm)
-            continue;
-        for (const double reach : reaches) {
-            const Joint joint = dowelAt(seamIndex, {0, 0}, *d, reach * *d, asked.clearanceMm, false);
-            const auto chosen = farApart(allowed(sites, joint), wantedCount(m_seams[seamIndex]), *d);
-            if (chosen.size() < 2)
-                continue;
-            for (const mesh::Vec2 at : chosen)
-                put(dowelAt(seamIndex, at, *d, reach * *d, asked.clearanceMm, false));
-            m_out.reports[seamIndex].text = fmt::format("{} dowels of {} mm, {:g} mm into each side, {:.0f} mm apart",
-                                                        chosen.size(), *d, reach * *d, spreadOf(chosen));
-            return true;
-        }
-    }
-    return false;
-}
-
-bool JointChooser::placeOne(std::size_t seamIndex, const std::vector<JointSite>& sites, const Asked& asked)
-{
-    const Seam& seam = m_seams[seamIndex];
-    for (auto d = dowelSeriesMm.rbegin(); d != dowelSeriesMm.rend(); ++d)
-        for (const double reach : reaches) {
-            if (*d > asked.diameterMm)
-                continue;
-            const auto good = allowed(sites, dowelAt(seamIndex, {0, 0}, *d, reach * *d, asked.clearanceMm, true));
-            if (good.empty())
-                continue;
-            // The roomiest place.
-            const auto roomiest = std::max_element(good.begin(), good.end(), [&](mesh::Vec2 a, mesh::Vec2 b) {
-                return mesh::distanceToOutline(seam.region, a) < mesh::distanceToOutline(seam.region, b);
-            });
-            put(dowelAt(seamIndex, *roomiest, *d, reach * *d, asked.clearanceMm, true));
-            m_out.reports[seamIndex].text =
-                fmt::format("1 keyed dowel of {} mm, {:g} mm into each side (room for one only; its flat "
-                            "keeps the pieces from turning)",
-                            *d, reach * *d);
-            return true;
-        }
-    return false;
-}
-
-void JointChooser::put(const Joint& joint)
-{
-    const Seam& seam = m_seams[joint.seam];
-    m_out.joints.push_back(joint);
-    m_taken[seam.pieceBelow].push_back(boreCapsule(joint, cutOf(joint.seam), false));
-    m_taken[seam.pieceAbove].push_back(boreCapsule(joint, cutOf(joint.seam), true));
-}
-
-void JointChooser::sayButt(std::size_t seamIndex, const Asked& asked)
-{
-    const Seam& seam = m_seams[seamIndex];
-    SeamReport& report = m_out.reports[seamIndex];
     const double smallest = dowelSeriesMm.front();
-    if (asked.diameterMm < smallest) {
-        report.text = fmt::format("plain butt face, glue: dowels of at most {:g} mm are wanted, the smallest chosen "
-                                  "is {} mm; allow that, or place a thinner one by hand",
-                                  asked.diameterMm, smallest);
-        return;
-    }
-    report.text =
-        fmt::format("plain butt face, glue: the smallest dowel ({} mm) needs {:.1f} mm around its axis "
-                    "(radius, clearance and a {:.1f} mm wall), and the roomiest place of this face of "
-                    "{:.0f} mm2 has {:.1f} mm; a thicker wall there, or another place for the cut, would help",
-                    smallest, radiusNeededMm(smallest, asked.clearanceMm, m_options.wallMm), m_options.wallMm,
-                    seam.areaMm2, std::max(0.0, report.roomMm));
+    const double wanted = dowelWantedMm(m_ground, seam);
+    if (wanted < smallest)
+        return fmt::format("plain butt face, glue: dowels of at most {:g} mm are wanted, the smallest chosen "
+                           "is {} mm; allow that, or place a thinner one by hand",
+                           wanted, smallest);
+    const double clearance = m_ground.jointOf(seam, JointForm{}).clearanceMm;
+    return fmt::format("plain butt face, glue: the smallest dowel ({} mm) needs {:.1f} mm around its axis "
+                       "(radius, clearance and a {:.1f} mm wall), and the roomiest place of this face of "
+                       "{:.0f} mm2 has {:.1f} mm; a thicker wall there, or another place for the cut, would help",
+                       smallest, radiusNeededMm(smallest, clearance, m_options.wallMm), m_options.wallMm,
+                       m_ground.seam(seam).areaMm2, std::max(0.0, m_out.reports[seam].roomMm));
 }
 
 } // namespace quoin::core

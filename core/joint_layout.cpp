@@ -4,6 +4,7 @@
 
 #include "core/joint_chooser.h"
 #include "core/joint_rules.h"
+#include "core/joint_size.h"
 
 #include <fmt/format.h>
 
@@ -14,23 +15,20 @@ namespace quoin::core {
 namespace {
 
 /// Sizes by hand that could not be made anywhere are refused before anything is laid out.
-Status requireSizes(const std::vector<Seam>& seams, const SeamChoices& choices)
+Status requireSizes(const std::vector<Seam>& seams, const JointOptions& options, const SeamChoices& choices)
 {
     for (const auto& [seam, choice] : choices.bySeam) {
         if (choice.how != FaceChoice::How::ByHand || seam >= seams.size())
             continue;
-        for (std::size_t i = 0; i < choice.joints.size(); ++i) {
-            const JointForm& d = choice.joints[i];
-            std::string what = sizeFault(d.diameterMm, d.depthMm);
-            if (what.empty() && !(std::isfinite(d.at.x) && std::isfinite(d.at.y) && std::isfinite(d.angle)))
-                what = "its place or its angle is not a number";
-            if (!what.empty())
-                return Problem{Reason::BadArgument,
-                               fmt::format("dowel {}{} placed by hand: {}", seams[seam].mark, i + 1, what),
-                               {},
-                               {},
-                               "Change it or remove it."};
-        }
+        const auto joints = jointsByHand(seam, choice, choices.clearances(seam, options), options.chordMm);
+        for (std::size_t i = 0; i < joints.size(); ++i)
+            if (const std::string what = sizeFault(joints[i]); !what.empty())
+                return Problem{
+                    Reason::BadArgument,
+                    fmt::format("{} {}{} placed by hand: {}", kindName(joints[i].kind), seams[seam].mark, i + 1, what),
+                    {},
+                    {},
+                    "Change it or remove it."};
     }
     return Done{};
 }
@@ -40,7 +38,7 @@ Status requireSizes(const std::vector<Seam>& seams, const SeamChoices& choices)
 Result<JointLayout> layOutJoints(const std::vector<Piece>& pieces, const std::vector<Seam>& seams, const CutPlan& plan,
                                  const JointOptions& options, const SeamChoices& choices, const Context& context)
 {
-    if (const Status s = requireSizes(seams, choices); !s)
+    if (const Status s = requireSizes(seams, options, choices); !s)
         return s.problem();
     JointChooser chooser(pieces, seams, plan, options, choices);
     // By hand first, so that what is chosen keeps clear of it; marks last: they take what is left.
@@ -53,7 +51,7 @@ Result<JointLayout> layOutJoints(const std::vector<Piece>& pieces, const std::ve
                 return Problem{Reason::Cancelled, "cancelled while laying out joints", {}, {}, {}};
             context.report(static_cast<double>(pass * seams.size() + i) / steps, "laying out joints");
             if (pass == 0)
-                chooser.dowels(i);
+                chooser.choose(i);
             else if (options.marks)
                 chooser.mark(i);
         }

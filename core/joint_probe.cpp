@@ -2,6 +2,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_probe.h"
 
+#include "core/joint_envelope.h"
+#include "core/open_way.h"
+
 #include <algorithm>
 #include <limits>
 
@@ -13,6 +16,10 @@ namespace {
 constexpr double usualReachMm = 80;
 /// What lies past a feature's wall by this is still seen, so that the numbers told are true.
 constexpr double spareReachMm = 10;
+constexpr double deepestReachMm = 2000;
+/// More room than this is as good as any.
+constexpr double mostSpareMm = 1000;
+constexpr double yesOrNoMm = 0.02;
 
 } // namespace
 
@@ -20,10 +27,11 @@ JointProbe::JointProbe(std::shared_ptr<const Project> project) : m_project(std::
 
 const JointRoom& JointProbe::roomFor(const Joint& joint) const
 {
-    const double reach =
-        std::min(joint.depthMm, deepestDowelMm) + joint.endClearanceMm +
-        radiusNeededMm(std::min(joint.diameterMm, thickestDowelMm), joint.clearanceMm, m_project->jointOptions.wallMm) +
-        spareReachMm;
+    double reach = 0;
+    for (const bool above : {false, true})
+        if (const auto side = jointEnvelope(joint, above))
+            reach = std::max(reach, std::min(side->deepestMm(), deepestReachMm));
+    reach += m_project->jointOptions.wallMm + spareReachMm;
     int power = 0;
     for (double r = usualReachMm; r < reach; r *= 2)
         ++power;
@@ -54,9 +62,12 @@ bool JointProbe::ready(const Joint& joint) const
 std::optional<JointFault> JointProbe::fault(const std::vector<Joint>& joints, std::size_t which,
                                             const std::vector<Mark>& marks) const
 {
-    return jointFault(
-        {m_project->pieces, m_project->seams, m_project->plan, roomFor(joints[which]), m_project->jointOptions.wallMm},
-        joints, which, marks);
+    return jointFault(sceneFor(joints[which]), joints, which, marks);
+}
+
+JointScene JointProbe::sceneFor(const Joint& joint) const
+{
+    return {m_project->pieces, m_project->seams, m_project->plan, roomFor(joint), m_project->jointOptions.wallMm};
 }
 
 double JointProbe::spareMm(const std::vector<Joint>& joints, std::size_t which, mesh::Vec2 at) const
@@ -64,20 +75,28 @@ double JointProbe::spareMm(const std::vector<Joint>& joints, std::size_t which, 
     Joint joint = joints[which];
     joint.at = at;
     const Seam& seam = m_project->seams[joint.seam];
-    const double wall = m_project->jointOptions.wallMm;
-    const double need = radiusNeededMm(joint.diameterMm, joint.clearanceMm, wall);
+    const JointScene scene = sceneFor(joint);
     // Off the face it gets worse with the distance, so that the way back is downhill everywhere.
+    const double edge = mesh::distanceToOutline(seam.region, at), mouth = mouthRadiusMm(joint);
     if (!mesh::contains(seam.region, at))
-        return -need - mesh::distanceToOutline(seam.region, at);
-    const JointRoom& room = roomFor(joint);
-    const double depth = joint.depthMm + joint.endClearanceMm;
-    double spare = std::min(room.freeRadius(seam.pieceBelow, seam.cut, at, depth).radiusMm,
-                            room.freeRadius(seam.pieceAbove, seam.cut, at, depth).radiusMm) -
-                   need;
-    for (std::size_t i = 0; i < joints.size(); ++i)
-        if (i != which)
-            spare = std::min(spare, wallBetween(m_project->seams, m_project->plan, joint, joints[i]) - wall);
-    return spare;
+        return -mouth - edge;
+    double spare = std::min(jointSpare(scene, joint, mostSpareMm).spareMm,
+                            joint.kind == JointForm::Kind::Dovetail ? mostSpareMm : edge - mouth);
+    for (std::size_t i = 0; i < joints.size(); ++i) {
+        if (i == which)
+            continue;
+        if (!clashOf(scene, joint, joints[i]).empty())
+            return -mostSpareMm;
+        const double wall = wallBetween(m_project->seams, m_project->plan, joint, joints[i]);
+        // How far bodies with flat ends run into each other is known roughly only: they touch.
+        spare = std::min(spare, (joint.kind == JointForm::Kind::Dowel ? wall : std::max(wall, 0.0)) - scene.wallMm);
+    }
+    if (joint.kind != JointForm::Kind::DrawBolt && joint.kind != JointForm::Kind::Dovetail)
+        return spare;
+    // Whether its ways are free changes from one place to the next: no more is said than yes or no, by so little that
+    // each place is looked at.
+    const bool barred = spare < 0 || !mouthOnSeam(scene, joint) || !openWays(scene, joint).fault.empty();
+    return barred ? -yesOrNoMm : std::min(spare, yesOrNoMm);
 }
 
 } // namespace quoin::core

@@ -12,7 +12,7 @@
 
 namespace quoin::core {
 
-/// Answers whether a dowel may stand at a place, fast enough to be asked at each move of the mouse: the trees over the
+/// Answers whether a joint may stand at a place, fast enough to be asked at each move of the mouse: the trees over the
 /// pieces are built once, by a worker. Keeps the project that it answers for. Safe from several threads.
 class JointProbe {
 public:
@@ -32,11 +32,12 @@ public:
                                     const std::vector<Mark>& marks = {}) const;
 
     /// By how much one of the joints has more room than it needs, if its axis stood at a place; mm, negative where it
-    /// has too little. Changes by no more than the place moves.
+    /// has too little. Changes by no more than the place moves; of a draw bolt or a dovetail only its sign tells.
     double spareMm(const std::vector<Joint>& joints, std::size_t which, mesh::Vec2 at) const;
 
 private:
     const JointRoom& roomFor(const Joint& joint) const;
+    JointScene sceneFor(const Joint& joint) const;
 
     std::shared_ptr<const Project> m_project;
     mutable std::mutex m_lock;                ///< guards the map; rooms in it stay where they are

@@ -44,10 +44,42 @@ const mesh::SurfaceTree& JointRoom::tree(int piece, int cut) const
     return m_trees.try_emplace(key, std::move(built)).first->second;
 }
 
+const SkinShadow& JointRoom::shadow(int piece, int cut) const
+{
+    const std::pair key{piece, cut};
+    {
+        const std::lock_guard lock(m_lock);
+        if (const auto it = m_shadows.find(key); it != m_shadows.end())
+            return it->second;
+    }
+    SkinShadow built(m_pieces[static_cast<std::size_t>(piece) - 1].mesh,
+                     m_plan.nodes[static_cast<std::size_t>(cut)].plane, static_cast<mesh::Label>(cut) + 1,
+                     inward(piece, cut), m_reachMm);
+    const std::lock_guard lock(m_lock);
+    return m_shadows.try_emplace(key, std::move(built)).first->second;
+}
+
+const mesh::SurfaceTree& JointRoom::whole(int piece) const
+{
+    {
+        const std::lock_guard lock(m_lock);
+        if (const auto it = m_whole.find(piece); it != m_whole.end())
+            return it->second;
+    }
+    mesh::SurfaceTree built(m_pieces[static_cast<std::size_t>(piece) - 1].mesh);
+    const std::lock_guard lock(m_lock);
+    return m_whole.try_emplace(piece, std::move(built)).first->second;
+}
+
+SkinShadow::Gap JointRoom::skinGap(int piece, int cut, const SkinShadow::Stretch& stretch, double upToMm) const
+{
+    return shadow(piece, cut).gap(stretch, upToMm);
+}
+
 bool JointRoom::prepared(int piece, int cut) const
 {
     const std::lock_guard lock(m_lock);
-    return m_trees.contains({piece, cut});
+    return m_trees.contains({piece, cut}) && m_shadows.contains({piece, cut});
 }
 
 double JointRoom::inward(int piece, int cut) const

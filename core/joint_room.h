@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/piece.h"
+#include "core/skin_shadow.h"
 #include "mesh/distance.h"
 
 #include <map>
@@ -46,21 +47,35 @@ public:
     /// Distance from a point of a piece to its surface, the face of the cut left out.
     double distance(int piece, int cut, mesh::Vec3 p) const;
 
+    /// How far, across, the skin of a piece stays from something that goes straight into its face (core/skin_shadow.h).
+    SkinShadow::Gap skinGap(int piece, int cut, const SkinShadow::Stretch& stretch, double upToMm) const;
+
+    /// All of a piece's surface, faces of cuts too: for what goes on past the reach.
+    const mesh::SurfaceTree& whole(int piece) const;
+
     /// Builds the tree of a piece and a cut unless it is there: questions about it are then answered at once. May be
     /// called from another thread than the questions.
-    void prepare(int piece, int cut) const { tree(piece, cut); }
+    void prepare(int piece, int cut) const
+    {
+        tree(piece, cut);
+        shadow(piece, cut);
+    }
     bool prepared(int piece, int cut) const;
+
+    /// +1 when the piece lies above the cut, else -1.
+    double inward(int piece, int cut) const;
 
 private:
     const mesh::SurfaceTree& tree(int piece, int cut) const;
-    /// +1 when the piece lies above the cut, else -1.
-    double inward(int piece, int cut) const;
+    const SkinShadow& shadow(int piece, int cut) const;
 
     const std::vector<Piece>& m_pieces;
     const CutPlan& m_plan;
     double m_reachMm;
-    mutable std::mutex m_lock; ///< guards the map; trees in it stay where they are
+    mutable std::mutex m_lock; ///< guards the maps; what is in them stays where it is
     mutable std::map<std::pair<int, int>, mesh::SurfaceTree> m_trees;
+    mutable std::map<std::pair<int, int>, SkinShadow> m_shadows;
+    mutable std::map<int, mesh::SurfaceTree> m_whole;
 };
 
 } // namespace quoin::core

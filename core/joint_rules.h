@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-/// The rules that a dowel keeps: a wall around its bore in 3D on both sides, and between features.
+/// The rules that every joint keeps: a wall around it in 3D on both sides, and between features.
 namespace quoin::core {
 
 // Dowel diameters in mm: usual sizes of pins and rods, large enough to print well (common practice, no source).
@@ -31,14 +31,16 @@ double radiusNeededMm(double diameterMm, double clearanceMm, double wallMm);
 /// The bore of a joint on one side of its cut, end clearance included.
 Capsule boreCapsule(const Joint& joint, const mesh::Plane& cut, bool above);
 
-/// Wall between the bores of two joints in the pieces that they share, mm: negative when they run into each other,
-/// infinite when they share none.
+/// Wall between two joints of any kind in the pieces that they share, mm, by their envelopes: negative when they run
+/// into each other, infinite when they share no piece. Exact up to 0.01 mm where it is thin, a bound from below where
+/// it is more than some 20 mm.
 double wallBetween(const std::vector<Seam>& seams, const CutPlan& plan, const Joint& a, const Joint& b);
 
 /// "A2": the mark of the seam and the joint's number on it.
 std::string jointName(const std::vector<Seam>& seams, const std::vector<Joint>& joints, std::size_t joint);
 
 /// Why a dowel of this size can't be made anywhere: not a number, too small, too large, too shallow. Empty when it can.
+/// Other kinds: core/joint_size.h.
 std::string sizeFault(double diameterMm, double depthMm);
 
 /// What joints are judged against.
@@ -48,11 +50,41 @@ struct JointScene {
     const CutPlan& plan;
     const JointRoom& room;
     double wallMm;
+
+    const Seam& seamOf(const Joint& joint) const { return seams[joint.seam]; }
+    const mesh::Plane& cutOf(const Joint& joint) const
+    {
+        return plan.nodes[static_cast<std::size_t>(seams[joint.seam].cut)].plane;
+    }
 };
 
-/// Why a joint breaks a rule, in words with numbers and a remedy; nullopt when it keeps them all. It stays on its
-/// seam, has a wall in 3D all round and past its end in both pieces, a wall to every other joint of the two pieces,
-/// and keeps off the marks given.
+/// Whether what a joint opens on the face lies on its seam, but for the open end of a dovetail.
+bool mouthOnSeam(const JointScene& scene, const Joint& joint);
+
+/// Where a joint has the least room.
+struct JointSpare {
+    double spareMm = 0; ///< beyond all that it needs, its wall included; negative where that is too little
+    double needMm = 0;  ///< what it needs there, from its axis or its outline
+    double depthMm = 0; ///< below the face
+    int piece = 0;
+    bool through = false;                ///< it breaks through the surface
+    double stepFromMm = 0, stepToMm = 0; ///< the stretch that needs it
+    double stepRadiusMm = 0;             ///< its radius without the wall
+    bool isRound = true;                 ///< about the axis
+};
+
+/// The least room of a joint on its place, in 3D on both sides along the whole length; looked for up to `enoughMm`
+/// beyond the need. A joint of impossible size has none.
+JointSpare jointSpare(const JointScene& scene, const Joint& joint, double enoughMm);
+
+/// Why two joints between the same two pieces can't both be put in: a screw, or a stud, whose piece has to turn, beside
+/// anything but a draw bolt; a dovetail beside what goes straight in. Empty when they can, or join other pieces.
+std::string clashOf(const JointScene& scene, const Joint& a, const Joint& b);
+
+/// Why a joint breaks a rule, in words with numbers and a remedy; nullopt when it keeps them all. It has a size that
+/// can be made, stays on its seam, has a wall in 3D all round and past its end in both pieces, a wall to every other
+/// joint of the two pieces, can be put in beside those, has its ways out free (draw bolt), and keeps off the marks
+/// given.
 /// @param joints  all that count; `which` is the one judged
 std::optional<JointFault> jointFault(const JointScene& scene, const std::vector<Joint>& joints, std::size_t which,
                                      const std::vector<Mark>& marks = {});

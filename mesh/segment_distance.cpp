@@ -43,7 +43,7 @@ SegmentGap segmentGap(Vec3 a, Vec3 b, Vec3 c, Vec3 d)
     const double det = uu * vv - uv * uv;
     double s = det > 1e-12 * uu * vv ? std::clamp((uv * vw - vv * uw) / det, 0.0, 1.0) : 0.0;
     double t = vv > 0 ? (uv * s + vw) / vv : 0.0;
-    if (t < 0 || t > 1) {
+    if (t < 0 || t > 1 || !(vv > 0)) {
         t = std::clamp(t, 0.0, 1.0);
         s = uu > 0 ? std::clamp((uv * t - uw) / uu, 0.0, 1.0) : 0.0;
     }

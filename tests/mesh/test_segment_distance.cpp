@@ -25,6 +25,15 @@ TEST_CASE("segment distance: closed forms against a triangle")
     CHECK(gap({1, 1, 4}, {1, 1, 4}).distanceMm == Approx(4)); // a point
 }
 
+TEST_CASE("segment distance: either segment may be a point")
+{
+    const Vec3 a{0, 0, 0}, b{10, 0, 0}, p{4, 3, 0};
+    CHECK(segmentGap(a, b, p, p).distanceMm == Approx(3));
+    CHECK(segmentGap(a, b, p, p).along == Approx(0.4));
+    CHECK(segmentGap(p, p, a, b).distanceMm == Approx(3));
+    CHECK(segmentGap(p, p, a, a).distanceMm == Approx(5));
+}
+
 TEST_CASE("segment distance: a tree answers as finely spaced points of the segment do")
 {
     const Mesh body = torus(40, 12, 48, 24);

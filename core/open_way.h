@@ -1,0 +1,34 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/joint_rules.h"
+
+#include <string>
+
+/// How the head and the nut of a draw bolt, or a dovetail's key, get in from the outside.
+namespace quoin::core {
+
+/// Room that a screw, a nut and the hand that brings them need in line with the bolt, outside: the screw's length and
+/// this, mm (common practice, no source).
+inline constexpr double handRoomMm = 50;
+/// A head is reached down a counterbore of at most this length, mm: long keys (common practice, no source).
+inline constexpr double deepestHeadMm = 150;
+
+/// The ways of a joint out of its two pieces.
+struct OpenWays {
+    double headOutMm = 0, nutOutMm = 0; ///< for Joint; a dovetail's groove ends at nutOutMm from Joint::at
+    /// From the face to where the skin is first met over the width of the counterbore; of the far nut's pocket; mm.
+    double headSkinMm = 0, nutSkinMm = 0;
+    std::string fault; ///< what is in the way, and a remedy; empty when all are open
+};
+
+/// The surface of the joint's own piece is met once by every line of the way, and nothing of any piece stands before it
+/// outside. Lines along the way: its middle and twelve round its edge; of a slot or a groove nine over its section.
+/// Other kinds have no ways.
+OpenWays openWays(const JointScene& scene, const Joint& joint);
+
+/// The same joint with its ways as they are; any other kind unchanged.
+Joint withWays(const JointScene& scene, Joint joint);
+
+} // namespace quoin::core
