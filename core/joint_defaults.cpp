@@ -168,6 +168,7 @@ JointForm withDiameter(const JointForm& form, double diameterMm)
 {
     JointForm next = form;
     next.diameterMm = diameterMm;
+    const bool usualDeep = std::abs(form.depthMm - rounded(usualDepth(form))) < sameMm;
     if (form.kind == Kind::Screw || form.kind == Kind::Stud) {
         const bool usual = std::abs(form.thread.pitchMm - usualPitch(form)) < sameMm;
         const std::vector<double> pitches = pitchesOf(next);
@@ -182,7 +183,8 @@ JointForm withDiameter(const JointForm& form, double diameterMm)
     if (form.kind == Kind::DrawBolt && form.hold == JointForm::Hold::Insert)
         next.depthMm = usualDepth(next);
     else
-        next.depthMm = std::max(next.depthMm, upToHalf(habit.leastDepth * diameterMm));
+        next.depthMm =
+            std::max(usualDeep ? rounded(usualDepth(next)) : next.depthMm, upToHalf(habit.leastDepth * diameterMm));
     if (form.kind == Kind::Dovetail)
         next.lengthMm = std::max(next.lengthMm, upToHalf(diameterMm));
     if (form.kind == Kind::DrawBolt)
@@ -308,7 +310,7 @@ Status checkForm(const JointForm& form)
     return Done{};
 }
 
-double turnsToSeat(const JointForm& form)
+double turnsOf(const JointForm& form)
 {
     return form.thread.leadMm() > 0 ? form.depthMm / form.thread.leadMm() : 0;
 }

@@ -32,7 +32,8 @@ JointForm changedTo(const JointForm& form, JointForm::Kind kind, const JointSpac
 std::vector<double> sizesOf(const JointForm& form);
 
 /// The joint at another diameter: a thread takes the pitch that goes with it, unless it has one of its own that is had
-/// there too; an insert takes its own depth, any other one that would be too shallow follows.
+/// there too; an insert takes its own depth; any other depth follows where it was the usual one for the
+/// diameter, or would be too shallow.
 JointForm withDiameter(const JointForm& form, double diameterMm);
 
 /// The same thread in the other profile: the nearest size that exists there, its pitch.
@@ -54,8 +55,8 @@ Thread threadOf(const JointForm& form);
 /// Whether a joint of these numbers can be made at all, wherever it stands. BadArgument in words with a remedy.
 Status checkForm(const JointForm& form);
 
-/// Whole and parts of a turn from the thread's first bite to the faces' touching: the depth over the lead.
-double turnsToSeat(const JointForm& form);
+/// Turns from the first touch of the threads to the seat, also of one that can't be made; 0 without a lead.
+double turnsOf(const JointForm& form);
 
 /// "Tr 40x7", "M8 x 40 mm grip", "12 mm": the size in the trade's way.
 std::string sizeName(const JointForm& form);

@@ -3,6 +3,7 @@
 #include "ui/file_controller.h"
 
 #include "sample_models/heron.h"
+#include "ui/own_fits.h"
 #include "ui/window_words.h"
 
 #include <QEventLoop>
@@ -146,7 +147,7 @@ void FileController::addLoaded(core::LoadedModel loaded, const QString& file)
     m_bench.setHealth(loaded.part.source, std::move(loaded.health));
     int id = 0;
     const QString name = QString::fromStdString(loaded.part.name);
-    core::Design design = core::withPart(m_bench.design(), std::move(loaded.part), &id);
+    core::Design design = core::withPart(m_bench.design(), core::withFits(loaded.part, ownFits(m_bench)), &id);
     if (design.beds.empty())
         design.beds = {usualBed()};
     m_bench.document().edit(tr("Add %1").arg(name), std::move(design));
@@ -183,7 +184,7 @@ void FileController::openHeron()
         this,
         [this](core::Design design) {
             const int first = design.parts.front().id;
-            m_bench.document().reset(std::move(design), {});
+            m_bench.document().reset(core::withFits(design, ownFits(m_bench)), {});
             m_bench.look([first](ViewState& state) {
                 const ViewState fresh;
                 state.part = first;

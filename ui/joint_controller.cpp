@@ -48,6 +48,7 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
                     m_bench.document().editPart(name, std::move(next));
                 }
             });
+    connect(&m_panel, &JointsPanel::fitsWanted, this, &JointController::fitsWanted);
     connect(m_tool, &JointTool::selected, this, [this](int joint) { select(m_seam, joint); });
     connect(m_tool, &JointTool::deselected, this, [this] { select(m_seam, -1); });
     connect(m_tool, &JointTool::moveFinished, this, &JointController::moveJoint);
@@ -118,7 +119,7 @@ void JointController::askStrength()
 {
     m_strength.ask<Result<core::StrengthReport>>(
         tr("Strength of the joints"),
-        [shown = m_shown](const Context& context) { return core::strengthOf(shown->project, {}, context); },
+        [shown = m_shown](const Context& context) { return core::strengthOf(shown->project, context); },
         [this, shown = m_shown](Result<core::StrengthReport> report) {
             if (report && m_shown == shown)
                 m_panel.setStrength(strengthShown(*report, shown->project.seams.size()));

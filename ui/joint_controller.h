@@ -20,6 +20,9 @@ public:
 
     JointTool& tool() { return *m_tool; }
 
+signals:
+    void fitsWanted();
+
 private:
     void showList();
     void showHandles();

@@ -47,7 +47,7 @@ QComboBox* JointEditor::choice(const QString& name, const QString& text)
     box->setAccessibleName(name);
     box->setFocusPolicy(Qt::StrongFocus);
     box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    box->setMinimumContentsLength(5);
+    box->setMinimumContentsLength(4);
     box->setProperty("help", text);
     return box;
 }

@@ -8,6 +8,7 @@
 #include <QCheckBox>
 #include <QComboBox>
 #include <QFormLayout>
+#include <QPushButton>
 #include <QScopedValueRollback>
 
 #include <algorithm>
@@ -51,12 +52,16 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     m_wall->setRange(thinnestWallMm, thickestWallMm);
     m_wall->setHelp("Least material between a joint and any other surface, and between two joints.");
     m_fits = choice("Fit of all joints");
+    auto* table = new QPushButton("Fits and coupon…", this);
+    table->setToolTip("The clearances in force, and a small print that finds those of your own machine.");
+    connect(table, &QPushButton::clicked, this, &JointOptionsEditor::fitsWanted);
     auto* form = new QFormLayout(this);
     form->setContentsMargins(0, 0, 0, 0);
     form->addRow("Joint&s on all faces", m_kinds);
     form->addRow(m_marks);
     form->addRow("&Least wall", m_wall);
     form->addRow("F&it of all joints", m_fits);
+    form->addRow(table);
     connect(m_kinds, &QComboBox::activated, this, [this](int at) {
         core::JointOptions next = m_options;
         next.wanted = at <= static_cast<int>(core::allJointKinds.size());

@@ -23,6 +23,7 @@ public:
 signals:
     /// @param name  for the history
     void optionsWanted(const core::JointOptions& options, core::Fit fit, const QString& name);
+    void fitsWanted(); ///< the table of fits and the coupon
 
 private:
     core::JointOptions m_options;

@@ -17,6 +17,14 @@ using Form = core::JointForm;
 
 constexpr double mostSafety = 99; ///< more than that says nothing more
 
+/// A printable thread by its diameter alone: its designation is long.
+QString briefSize(const Form& joint)
+{
+    const bool threaded = joint.kind == Kind::Screw || joint.kind == Kind::Stud;
+    return threaded && !joint.thread.trapezoidal ? numberText(joint.diameterMm, 2) + " mm"
+                                                 : QString::fromStdString(core::sizeName(joint));
+}
+
 } // namespace
 
 QString countWords(const FaceRow& face)
@@ -31,10 +39,9 @@ QString countWords(const FaceRow& face)
             continue;
         QString some =
             all.size() == 1 ? "1 " + kindWords(kind) : QString("%1 %2").arg(all.size()).arg(kindsWords(kind));
-        const std::string size = core::sizeName(*all.front());
-        if (std::ranges::all_of(all, [&](const Form* f) { return core::sizeName(*f) == size; }))
-            some += (kind == Kind::Screw || kind == Kind::Stud || kind == Kind::DrawBolt ? " " : " of ") +
-                    QString::fromStdString(size);
+        const QString size = briefSize(*all.front());
+        if (std::ranges::all_of(all, [&](const Form* f) { return briefSize(*f) == size; }))
+            some += (size.front().isDigit() ? " of " : " ") + size;
         words << some;
     }
     return words.join(", ");
@@ -135,7 +142,7 @@ QString kindHelp(Kind kind)
 
 QString sizeWords(const Form& joint)
 {
-    const QString size = QString::fromStdString(core::sizeName(joint)).remove(" mm");
+    const QString size = briefSize(joint).remove(" mm");
     return QString("%1 × %2 mm").arg(size, numberText(joint.depthMm, 2));
 }
 
@@ -151,7 +158,7 @@ QString sizeHelp(const Form& joint)
             .arg(size, depth, joint.integral ? QString("the other piece") : QString("each side"));
     case Kind::Screw:
         return QString("%1, %2 mm into the other piece, %3 turns")
-            .arg(size, depth, numberText(core::turnsToSeat(joint), 1));
+            .arg(size, depth, numberText(core::turnsOf(joint), 1));
     case Kind::Dovetail:
         return QString("%1, %2 mm high").arg(size, depth);
     case Kind::DrawBolt:

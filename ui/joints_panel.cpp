@@ -27,9 +27,9 @@ namespace quoin::ui {
 
 namespace {
 
-enum Column { FaceColumn, SizeColumn, FitColumn, SafetyColumn, StateColumn, columnCount };
+enum Column { FaceColumn, JointColumn, SafetyColumn, StateColumn, columnCount };
 
-constexpr int leastRows = 9;
+constexpr int leastRows = 6;
 constexpr double cautionShare = 0.9; ///< of the usual size of letters
 constexpr int seamRole = Qt::UserRole;
 constexpr int jointRole = Qt::UserRole + 1;
@@ -71,6 +71,7 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     inAll->addWidget(m_options);
     auto* below = new QWidget(this);
     auto* editors = new QVBoxLayout(below);
+    editors->setContentsMargins(0, 0, 4, 0);
     editors->addWidget(m_face);
     editors->addWidget(all);
     editors->addStretch();
@@ -115,19 +116,26 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
         emit selected(m_seam, joint);
     });
     connect(m_options, &JointOptionsEditor::optionsWanted, this, &JointsPanel::optionsWanted);
+    connect(m_options, &JointOptionsEditor::fitsWanted, this, &JointsPanel::fitsWanted);
     calmWheel(*this);
     setWhyNone("No part yet.");
+}
+
+void JointsPanel::resizeEvent(QResizeEvent* event)
+{
+    QWidget::resizeEvent(event);
+    // A splitter doesn't ask how high words become when they are wrapped.
+    m_caution->setMinimumHeight(m_caution->heightForWidth(m_caution->width()));
 }
 
 void JointsPanel::buildTree()
 {
     m_tree = new QTreeWidget(this);
     m_tree->setColumnCount(columnCount);
-    m_tree->setHeaderLabels({"Face, pieces", "Joints", "Fit", "Safety", "State"});
+    m_tree->setHeaderLabels({"Face, pieces", "Joints", "Safety", "State"});
     m_tree->headerItem()->setToolTip(FaceColumn, "The mating mark of a face and the pieces that meet there.");
-    m_tree->headerItem()->setToolTip(SizeColumn,
-                                     "Joints of a face, or its area while it has none; size and depth of a joint.");
-    m_tree->headerItem()->setToolTip(FitColumn, "How joints sit in their bores.");
+    m_tree->headerItem()->setToolTip(
+        JointColumn, "Joints of a face, or its area while it has none; size, depth and fit of a joint.");
     m_tree->headerItem()->setToolTip(SafetyColumn,
                                      "How many times what hangs on a face its weakest check bears, as estimated.");
     m_tree->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
@@ -239,26 +247,24 @@ void JointsPanel::showFace(QTreeWidgetItem* item, const FaceRow& face)
     item->setToolTip(
         FaceColumn,
         QString("Face %1 between pieces %2 and %3").arg(face.mark).arg(face.pieceBelow).arg(face.pieceAbove));
-    item->setText(SizeColumn, face.joints.empty() ? areaText(face.areaMm2) : countWords(face));
-    item->setToolTip(SizeColumn,
+    item->setText(JointColumn, face.joints.empty() ? areaText(face.areaMm2) : countWords(face));
+    item->setToolTip(JointColumn,
                      QString("%1, on a face of %2")
                          .arg(face.joints.empty() ? QString("no joint") : countWords(face), areaText(face.areaMm2)));
     item->setData(FaceColumn, seamRole, static_cast<int>(face.seam));
     item->setData(FaceColumn, jointRole, -1);
     const core::Fit fit = fitOf(face, m_joints);
-    if (!face.joints.empty())
-        item->setText(FitColumn, QString::fromStdString(core::fitName(fit)));
-    item->setToolTip(FitColumn, fitWords(fit, m_joints, processesOf(face)));
     showSafety(item, face);
     setState(item, standingOf(face, m_joints.options));
     for (std::size_t j = 0; j < face.joints.size(); ++j) {
         const JointRow& row = face.joints[j];
         auto* child = new QTreeWidgetItem(item);
         child->setText(FaceColumn, row.name + ' ' + kindWords(row.joint));
-        child->setText(SizeColumn, sizeWords(row.joint));
-        child->setToolTip(SizeColumn, sizeHelp(row.joint));
-        child->setText(FitColumn, QString::fromStdString(core::fitName(fit)));
-        child->setToolTip(FitColumn, QString("%1 mm a side").arg(numberText(row.joint.clearanceMm, 3, 2)));
+        const QString fitted = QString::fromStdString(core::fitName(fit));
+        child->setText(JointColumn, sizeWords(row.joint) + ", " + fitted);
+        child->setToolTip(
+            JointColumn,
+            QString("%1; %2, %3 mm a side").arg(sizeHelp(row.joint), fitted, numberText(row.joint.clearanceMm, 3, 2)));
         child->setData(FaceColumn, seamRole, static_cast<int>(face.seam));
         child->setData(FaceColumn, jointRole, static_cast<int>(j));
         setState(child, standingOf(row));

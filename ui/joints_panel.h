@@ -38,7 +38,11 @@ signals:
     void faceChoiceLive(const core::FaceChoice& choice);
     /// @param name  for the history  @param mergeKey  see FaceEditor
     void faceChoiceWanted(const core::FaceChoice& choice, const QString& name, const QString& mergeKey);
+    void fitsWanted();
     void optionsWanted(const core::JointOptions& options, core::Fit fit, const QString& name);
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
     void buildTree();

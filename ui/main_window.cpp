@@ -7,6 +7,7 @@
 #include "ui/cut_tool.h"
 #include "ui/export_controller.h"
 #include "ui/file_controller.h"
+#include "ui/fits_controller.h"
 #include "ui/icons.h"
 #include "ui/job_strip.h"
 #include "ui/joint_controller.h"
@@ -48,7 +49,7 @@ namespace quoin::ui {
 namespace {
 
 constexpr int leftWidthPx = 360;
-constexpr int rightWidthPx = 484;
+constexpr int rightWidthPx = 396;
 constexpr int leastRightPx = 364;
 constexpr int announceMs = 350;
 constexpr int leastViewPx = 320;
@@ -154,6 +155,7 @@ void MainWindow::makeControllers()
     m_cutController = new CutController(*m_bench, *m_cuts, *m_viewController, this);
     m_suggestController = new SuggestController(*m_bench, *m_suggest, *m_beds, this);
     m_jointController = new JointController(*m_bench, *m_joints, *m_viewController, this);
+    m_fits = new FitsController(*m_bench, this);
     m_exportController = new ExportController(*m_bench, *m_export, this);
     m_measure = new MeasureTool(this);
     m_paint = new PaintTool(this);
@@ -287,6 +289,7 @@ void MainWindow::connectAll()
     connect(m_stepBar, &StepBar::stepWanted, this, [this](int step) { goTo(static_cast<JobStep>(step - 1)); });
     connect(m_partController, &PartController::addWanted, m_files, &FileController::askAndAdd);
     connect(m_modelPage, &ModelPage::unitWanted, m_partController, &PartController::setUnit);
+    connect(m_jointController, &JointController::fitsWanted, m_fits, &FitsController::show);
     connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(bedsTab); });
     connect(m_suggestController, &SuggestController::busyChanged, this, &MainWindow::showStanding);
     connect(m_nextButton, &QPushButton::clicked, this, &MainWindow::doNext);

@@ -24,6 +24,7 @@ class CutsPanel;
 class ExportController;
 class ExportPage;
 class FileController;
+class FitsController;
 class JobStrip;
 class JointController;
 class JointsPanel;
@@ -139,6 +140,7 @@ private:
     CutController* m_cutController = nullptr;
     SuggestController* m_suggestController = nullptr;
     JointController* m_jointController = nullptr;
+    FitsController* m_fits = nullptr;
     ExportController* m_exportController = nullptr;
     MeasureTool* m_measure = nullptr;
     PaintTool* m_paint = nullptr;

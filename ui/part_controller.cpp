@@ -4,6 +4,7 @@
 
 #include "core/split_job.h"
 #include "mesh/mass.h"
+#include "ui/own_fits.h"
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
 #include "ui/scale_panel.h"
@@ -131,7 +132,10 @@ void PartController::connectParts()
             QStringLiteral("quantity %1").arg(id));
     });
     connect(&m_parts, &PartsPanel::materialWanted, this, [this](int id, const QString& material) {
-        change(id, tr("Material of part"), [&](core::PartDesign& p) { p.material = material.toStdString(); });
+        change(id, tr("Material of part"), [&](core::PartDesign& p) {
+            p.material = material.toStdString();
+            p = core::withFits(p, ownFits(m_bench));
+        });
     });
     connect(&m_parts, &PartsPanel::duplicateWanted, this, &PartController::duplicate);
     connect(&m_parts, &PartsPanel::removeWanted, this, &PartController::remove);

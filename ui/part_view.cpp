@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/part_view.h"
 
-#include "core/joint_dowel.h"
 #include "core/joint_layout.h"
 #include "core/jointed_pieces.h"
 #include "core/parallel.h"
@@ -50,7 +49,7 @@ PartViewPtr partView(const core::RealisedPtr& realised, const PartViewPtr& previ
     if (previous && previous->realised->cutStamp == realised->cutStamp) {
         view->pieces = previous->pieces;
         view->sunk = previous->sunk; // of earlier joints, until the new ones are sunk
-        view->dowels = previous->dowels;
+        view->loose = previous->loose;
         view->apart = previous->apart;
         view->colours = previous->colours;
         view->middles = previous->middles;
@@ -69,22 +68,44 @@ PartViewPtr partView(const core::RealisedPtr& realised, const PartViewPtr& previ
     return view;
 }
 
+namespace {
+
+/// All that lies loose in the joints; those that can't be made have nothing.
+std::vector<LooseView> looseOf(const core::Project& p, const Context& context)
+{
+    std::vector<std::vector<LooseView>> byJoint(p.layout.joints.size());
+    core::forEachIndex(byJoint.size(), [&](std::size_t j) {
+        if (context.cancelled())
+            return;
+        const core::Joint& joint = p.layout.joints[j];
+        const mesh::Plane& cut = p.plan.nodes[static_cast<std::size_t>(p.seams[joint.seam].cut)].plane;
+        if (const auto printed = core::printedParts(joint, cut))
+            for (const core::JointPart& part : *printed)
+                byJoint[j].push_back({joint.seam, drawMeshOf(part.inPlace, context), false});
+        if (const auto bought = core::boughtInPlace(joint, cut))
+            for (const mesh::Mesh& mesh : *bought)
+                byJoint[j].push_back({joint.seam, drawMeshOf(mesh, context), true});
+    });
+    std::vector<LooseView> loose;
+    for (const std::vector<LooseView>& some : byJoint)
+        loose.insert(loose.end(), some.begin(), some.end());
+    return loose;
+}
+
+} // namespace
+
 PartViewPtr withSunk(const PartViewPtr& view, std::optional<Problem>& problem, const Context& context)
 {
     const core::Project& p = view->realised->project;
-    auto jointed = core::jointedPieces(p.pieces, p.seams, p.plan, p.layout, context);
+    auto out = std::make_shared<PartView>(*view);
+    out->loose = looseOf(p, context);
+    out->sunk.clear();
+    const auto jointed = core::jointedPieces(p.pieces, p.seams, p.plan, p.layout, context);
     if (!jointed) {
         problem = jointed.problem();
-        return nullptr;
-    }
-    auto out = std::make_shared<PartView>(*view);
-    out->sunk.assign(jointed->size(), nullptr);
-    out->dowels.clear();
-    core::forEachIndex(jointed->size(), [&](std::size_t i) { out->sunk[i] = drawMeshOf((*jointed)[i], context); });
-    for (const core::Joint& joint : p.layout.joints) {
-        const int cut = p.seams[joint.seam].cut;
-        out->dowels.push_back(
-            drawMeshOf(core::dowelInPlace(joint, p.plan.nodes[static_cast<std::size_t>(cut)].plane), context));
+    } else {
+        out->sunk.assign(jointed->size(), nullptr);
+        core::forEachIndex(jointed->size(), [&](std::size_t i) { out->sunk[i] = drawMeshOf((*jointed)[i], context); });
     }
     if (context.cancelled())
         return nullptr;

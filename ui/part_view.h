@@ -27,12 +27,19 @@ struct SourceView {
     std::shared_ptr<const SurfaceNeighbours> neighbours;
 };
 
-/// A part worked out, with everything to show it by; in the order of its project's pieces and joints.
+/// Something loose in a joint: to print, or bought.
+struct LooseView {
+    std::size_t seam = 0; ///< index into the project's seams
+    DrawMeshPtr mesh;     ///< assembled
+    bool bought = false;
+};
+
+/// A part worked out, with everything to show it by; in the order of its project's pieces.
 struct PartView {
     core::RealisedPtr realised;
     std::vector<ShownMesh> pieces; ///< without joints; picked
-    std::vector<DrawMeshPtr> sunk; ///< with bores and marks; empty until they are sunk
-    std::vector<DrawMeshPtr> dowels;
+    std::vector<DrawMeshPtr> sunk; ///< with bores, studs and marks; empty until they are made
+    std::vector<LooseView> loose;
     std::vector<mesh::Vec3> apart;   ///< where pieces go for each mm that a cut opens
     std::vector<Colour> colours;     ///< neighbours differ
     std::vector<mesh::Vec3> middles; ///< centre of mass of each piece
@@ -42,7 +49,8 @@ using PartViewPtr = std::shared_ptr<const PartView>;
 
 /// Prepares what a stage of the work shows; takes over from `previous` what is the same. Null when cancelled.
 PartViewPtr partView(const core::RealisedPtr& realised, const PartViewPtr& previous, const Context& context);
-/// The same with bores and marks sunk in; null when cancelled or when the joints can't be sunk (`problem` says why).
+/// The same with all that joints and marks change; null when cancelled. When the joints can't be made (`problem` says
+/// why), the pieces stand plain, with whatever is loose in its place.
 PartViewPtr withSunk(const PartViewPtr& view, std::optional<Problem>& problem, const Context& context);
 
 } // namespace quoin::ui

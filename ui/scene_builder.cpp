@@ -34,7 +34,8 @@ constexpr std::size_t mostFilledPlanes = 8;
 
 constexpr Colour wholeColour{0.80, 0.79, 0.76};
 constexpr Colour figureColour{0.66, 0.68, 0.71};
-constexpr Colour dowelColour{0.34, 0.25, 0.16};
+constexpr Colour looseColour{0.34, 0.25, 0.16};
+constexpr Colour boughtColour{0.47, 0.50, 0.54};
 constexpr Colour planeColour{0.00, 0.45, 0.70};       // Okabe-Ito blue
 constexpr Colour chosenPlaneColour{0.84, 0.37, 0.00}; // Okabe-Ito vermillion
 constexpr Colour sectionColour{0.84, 0.37, 0.00};
@@ -195,7 +196,7 @@ private:
                 m_scene.items.back().opacity = number == m_state.facing->before ? glassOpacity : faintOpacity;
         }
         if (!isolate && (gap > 0 || m_state.seeThrough))
-            addDowels(view, place, gap);
+            addLoose(view, place, gap);
     }
 
     /// Whether a piece stands between the eye and the joint's face that is looked at.
@@ -242,17 +243,17 @@ private:
         return fmt::format("{}{}", piece.number, misfit ? "!" : "");
     }
 
-    void addDowels(const PartView& view, const Transform& place, double gap)
+    void addLoose(const PartView& view, const Transform& place, double gap)
     {
         const core::Project& project = view.realised->project;
-        for (std::size_t j = 0; j < view.dowels.size() && j < project.layout.joints.size(); ++j) {
-            const core::Seam& seam = project.seams[project.layout.joints[j].seam];
+        for (const LooseView& loose : view.loose) {
+            const core::Seam& seam = project.seams[loose.seam];
             const Vec3 below = view.apart[static_cast<std::size_t>(seam.pieceBelow) - 1],
                        above = view.apart[static_cast<std::size_t>(seam.pieceAbove) - 1];
             ViewItem item;
-            item.mesh = view.dowels[j];
+            item.mesh = loose.mesh;
             item.placement = place * Transform::translation(0.5 * gap * (below + above));
-            item.colour = item.capColour = dowelColour;
+            item.colour = item.capColour = loose.bought ? boughtColour : looseColour;
             m_scene.items.push_back(item);
         }
     }

@@ -27,7 +27,7 @@ QComboBox* choiceBox(QWidget* parent, const QString& name)
     box->setAccessibleName(name);
     box->setFocusPolicy(Qt::StrongFocus);
     box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    box->setMinimumContentsLength(6);
+    box->setMinimumContentsLength(4);
     return box;
 }
 
@@ -135,7 +135,7 @@ void ThreadEditor::showFollows()
     m_follows->setText(QString("<b>%1</b>: lead %2 mm, %3 turns to the seat. Faces %4 mm too thick leave the pieces "
                                "%5° from their angle.")
                            .arg(QString::fromStdString(core::designation(core::threadOf(m_joint))), numberText(lead, 2),
-                                numberText(core::turnsToSeat(m_joint), 1), numberText(tooThickMm, 1),
+                                numberText(core::turnsOf(m_joint), 1), numberText(tooThickMm, 1),
                                 numberText(degrees, 1, 1)));
     m_follows->setToolTip(
         "360° times what the faces are too thick, over the lead: paint, glue or a swollen first layer "

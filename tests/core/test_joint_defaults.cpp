@@ -193,12 +193,21 @@ TEST_CASE("joint defaults: what can't be made is refused in words")
     CHECK_FALSE(checkForm(dowelForm({0, 0}, 8, 1)).ok()); // its chamfers would meet
 }
 
+TEST_CASE("joint defaults: a depth follows the diameter only while it is the usual one")
+{
+    JointForm dowel = dowelForm({0, 0}, 8, 12); // 1.5 diameters: the usual one
+    CHECK(withDiameter(dowel, 10).depthMm == 15);
+    dowel.depthMm = 20;
+    CHECK(withDiameter(dowel, 10).depthMm == 20);
+    CHECK(withDiameter(dowel, 100).depthMm == 25); // a quarter of the diameter, or its chamfers meet
+}
+
 TEST_CASE("joint defaults: turns to the seat")
 {
     JointForm form = of(Kind::Screw);
     form.depthMm = 32;
     form.thread.pitchMm = 4;
-    CHECK(turnsToSeat(form) == 8);
+    CHECK(turnsOf(form) == 8);
     form.thread.starts = 2;
-    CHECK(turnsToSeat(form) == 4);
+    CHECK(turnsOf(form) == 4);
 }
