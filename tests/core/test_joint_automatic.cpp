@@ -4,10 +4,13 @@
 #include "core/joint_layout.h"
 #include "core/joint_rules.h"
 #include "core/joint_shape.h"
+#include "core/jointed_pieces.h"
 #include "core/section_forces.h"
 #include "core/turning.h"
 #include "mesh/boolean.h"
 #include "mesh/primitives.h"
+#include "mesh/self_intersection.h"
+#include "mesh/topology.h"
 
 #include <catch2/catch.hpp>
 
@@ -134,6 +137,12 @@ TEST_CASE("automatic joints: a row of cubes is screwed together, one screw to a 
         chosen(mesh::box({0, 0, 0}, {450, 150, 150}), {mesh::planeAt({1, 0, 0}, 150), mesh::planeAt({1, 0, 0}, 300)});
     CHECK(c.count(Kind::Screw) == 2);
     CHECK(c.layout.joints.size() == 2);
+    // A thin piece in the middle (55 mm) has room for a bore or a foot of 60 mm, not for two of them: the second
+    // screw is smaller.
+    const Case thin =
+        chosen(mesh::box({0, 0, 0}, {205, 150, 150}), {mesh::planeAt({1, 0, 0}, 75), mesh::planeAt({1, 0, 0}, 130)});
+    REQUIRE(thin.count(Kind::Screw) == 2);
+    CHECK(thin.layout.joints[0].diameterMm + thin.layout.joints[1].diameterMm < 120);
 }
 
 TEST_CASE("automatic joints: small faces keep their dowels, narrow ones a keyed one")
@@ -269,6 +278,28 @@ TEST_CASE("automatic joints: one kind for all faces, or for one, and what happen
     CHECK(four.count(Kind::Screw) == 0);
     CHECK(four.count(Kind::Dowel) >= 8);
     CHECK(says(four.layout.reports[0].text, "a screw was asked for: pieces"));
+}
+
+TEST_CASE("automatic joints: what is chosen can be made: closed pieces, free of self-intersections")
+{
+    const auto requireMade = [](const Case& c) {
+        const auto made = jointedPieces(c.pieces, c.seams, c.plan, c.layout);
+        INFO((made ? "" : made.problem().what));
+        REQUIRE(made.ok());
+        for (const mesh::Mesh& piece : *made) {
+            CHECK(mesh::topologyOf(piece).solid());
+            CHECK(mesh::selfIntersections(piece, 1).empty());
+        }
+    };
+    JointOptions coarse;
+    coarse.chordMm = 0.3;
+    requireMade(chosen(mesh::box({0, 0, 0}, {300, 110, 110}),
+                       {mesh::planeAt({1, 0.1, 0}, 100), mesh::planeAt({1, 0, 0.2}, 200)}, coarse));
+    requireMade(chosen(tube(60, 50, 200), {mesh::planeAt({0, 0, 1}, 100)}, coarse));
+    coarse.kind = Kind::Stud;
+    requireMade(chosen(mesh::icosphere(70, 4), {mesh::planeAt({0.3, 0.2, 1}, 5)}, coarse));
+    coarse.kind = Kind::Key;
+    requireMade(chosen(mesh::icosphere(40, 4), {mesh::planeAt({0.3, 0.2, 1}, 5)}, coarse));
 }
 
 TEST_CASE("automatic joints: on random faces whatever is chosen keeps every rule")
