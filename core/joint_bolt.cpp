@@ -3,6 +3,7 @@
 #include "core/joint_bolt.h"
 
 #include "core/bolt_layout.h"
+#include "core/hardware.h"
 #include "core/joint_dowel.h"
 #include "core/profile_stack.h"
 #include "mesh/primitives.h"
@@ -75,6 +76,13 @@ public:
         const mesh::PlaneFrame frame = mesh::frameOf(m_cut);
         return std::cos(m_joint.angle) * frame.u + std::sin(m_joint.angle) * frame.v;
     }
+    /// From a frame with its axis along z, x along Joint::angle, to a depth on this side, z inwards.
+    mesh::Transform place(double depthMm) const
+    {
+        const Vec3 in = -m_own.normal;
+        return mesh::Transform::translation(axisAt(depthMm)) *
+               mesh::Transform::fromColumns(sideways(), mesh::cross(in, sideways()), in);
+    }
     JointZone zone(double fromMm, double toMm, double radiusMm) const
     {
         return {axisAt(fromMm), axisAt(toMm), radiusMm};
@@ -87,10 +95,12 @@ private:
     mesh::PlaneFrame m_own;
 };
 
-/// Farthest corner of a chamfered mouth that starts as a polygon outside the face.
-double mouthReach(const Side& side, double radiusMm)
+/// The zones of a bore with a chamfered mouth.
+void addBoreZones(SideShape& shape, const Side& side, double radiusMm, double depthMm)
 {
-    return reachOf(side.circle(radiusMm + boltMouthChamferMm, radiusMm));
+    shape.mouths.push_back(
+        side.zone(0, boltMouthChamferMm, reachOf(side.circle(radiusMm + boltMouthChamferMm, radiusMm))));
+    shape.zones.push_back(side.zone(0, depthMm, reachOf(side.circle(radiusMm))));
 }
 
 /// A chamfered bore from outside the face down to where something wider begins.
@@ -109,8 +119,8 @@ SideShape headSide(const Joint& joint, const Side& side, const BoltLayout& layou
     stack.push_back({joint.headOutMm, counterbore});
     SideShape shape;
     shape.taken.push_back(side.body(stack));
-    shape.zones = {side.zone(0, joint.gripMm, mouthReach(side, layout.boreRadiusMm)),
-                   side.zone(joint.gripMm, joint.headOutMm, reachOf(counterbore))};
+    addBoreZones(shape, side, layout.boreRadiusMm, joint.gripMm);
+    shape.openings.push_back(side.zone(joint.gripMm, joint.headOutMm, reachOf(counterbore)));
     return shape;
 }
 
@@ -138,8 +148,8 @@ SideShape farNutSide(const Joint& joint, const Side& side, const BoltLayout& lay
     stack.push_back({joint.nutOutMm, pocket});
     SideShape shape;
     shape.taken.push_back(side.body(stack));
-    shape.zones = {side.zone(0, joint.depthMm, mouthReach(side, layout.boreRadiusMm)),
-                   side.zone(joint.depthMm, joint.nutOutMm, reachOf(pocket))};
+    addBoreZones(shape, side, layout.boreRadiusMm, joint.depthMm);
+    shape.openings.push_back(side.zone(joint.depthMm, joint.nutOutMm, reachOf(pocket)));
     return shape;
 }
 
@@ -149,7 +159,7 @@ SideShape sideNutSide(const Joint& joint, const Side& side, const BoltLayout& la
     const Loop mouth = side.circle(layout.boreRadiusMm + boltMouthChamferMm, layout.boreRadiusMm);
     SideShape shape;
     shape.recesses.push_back(side.recess({{0, mouth}, {boltMouthChamferMm, bore}, {layout.boreEndMm, bore}}));
-    shape.zones.push_back(side.zone(0, layout.boreEndMm, reachOf(mouth)));
+    addBoreZones(shape, side, layout.boreRadiusMm, layout.boreEndMm);
     const double flat = layout.nutFlatMm, back = flat * std::tan(pi / 6), roof = flat - roofShare * layout.boreRadiusMm;
     const Loop slot{
         {joint.nutOutMm, -flat}, {joint.nutOutMm, flat}, {-back, flat}, {-layout.nutCornerMm, 0}, {-back, -flat}};
@@ -157,8 +167,8 @@ SideShape sideNutSide(const Joint& joint, const Side& side, const BoltLayout& la
     shape.taken.push_back(side.body(
         {{layout.nutFromMm, slot}, {layout.nutToMm, slot}, {top, movedEdges(slot, {0, -roof, -roof, -roof, -roof})}}));
     const Vec3 middle = side.axisAt((layout.nutFromMm + top) / 2);
-    shape.zones.push_back({middle - layout.nutCornerMm * side.sideways(), middle + joint.nutOutMm * side.sideways(),
-                           std::hypot(flat, (top - layout.nutFromMm) / 2)});
+    shape.openings.push_back({middle - layout.nutCornerMm * side.sideways(), middle + joint.nutOutMm * side.sideways(),
+                              std::hypot(flat, (top - layout.nutFromMm) / 2)});
     return shape;
 }
 
@@ -174,11 +184,49 @@ SideShape insertSide(const Joint& joint, const Side& side, const BoltLayout& lay
                                           {cone, circle(radius)},
                                           {cone + radius - end, circle(end)},
                                           {layout.boreEndMm, circle(end)}}));
-    shape.zones.push_back(side.zone(0, layout.boreEndMm, reachOf(mouth)));
+    addBoreZones(shape, side, radius, layout.boreEndMm);
     return shape;
 }
 
+/// A circle as a polygon in it, for what goes into bores.
+Loop discOf(double radiusMm, double chordMm)
+{
+    const int sides = mesh::sidesForChord(radiusMm, chordMm);
+    return scaledBy(circleRound(radiusMm, sides), std::cos(pi / sides));
+}
+
+/// A flat body with a round hole.
+mesh::Mesh pierced(const Loop& outline, double holeMm, double heightMm, double chordMm)
+{
+    Loop hole = discOf(holeMm / 2, chordMm);
+    std::reverse(hole.begin(), hole.end());
+    return mesh::prism({outline, hole}, heightMm);
+}
+
 } // namespace
+
+Result<std::vector<mesh::Mesh>> boltInPlace(const Joint& joint, const mesh::Plane& cut)
+{
+    const auto layout = boltLayout(joint);
+    if (!layout)
+        return layout.problem();
+    const double d = joint.diameterMm, chord = joint.chordMm, loose = joint.clearanceMm;
+    const SocketHeadScrew screw = socketHeadScrew(d).value();
+    const PlainWasher washer = plainWasher(d).value();
+    const Side head(joint, cut, joint.carrierAbove), other(joint, cut, !joint.carrierAbove);
+    const double under = joint.gripMm + washer.h + loose;
+    const Loop shank = discOf(d / 2, chord), cap = discOf(screw.dk / 2, chord);
+    std::vector<mesh::Mesh> solids{
+        head.body({{under - layout->lengthMm, shank}, {under, shank}, {under, cap}, {under + screw.k, cap}}),
+        mesh::transformed(pierced(discOf(washer.d2 / 2, chord), washer.d1, washer.h, chord),
+                          head.place(joint.gripMm + loose))};
+    if (joint.hold == JointForm::Hold::Insert)
+        return solids;
+    const HexagonNut nut = hexagonNut(d).value();
+    solids.push_back(
+        mesh::transformed(pierced(circleRound(nut.s / 2, 6), d, nut.m, chord), other.place(joint.depthMm + loose)));
+    return solids;
+}
 
 Result<double> boltLengthMm(const Joint& joint)
 {

@@ -48,6 +48,11 @@ Result<double> boltLengthMm(const Joint& joint);
 /// end.
 Result<SideShape> boltSide(const Joint& joint, const mesh::Plane& cut, bool above);
 
+/// Plain solids that stand for the screw, the washer and the nut, in their places and just not tight: washer and nut
+/// stand clearanceMm off their seats, so that nothing touches. An insert isn't among them: it is one with the piece.
+/// Errors as boltLayout.
+Result<std::vector<mesh::Mesh>> boltInPlace(const Joint& joint, const mesh::Plane& cut);
+
 /// Screw, washer, and nut or insert. Errors as boltLayout.
 Result<std::vector<BoughtPart>> boltParts(const Joint& joint);
 

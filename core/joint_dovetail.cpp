@@ -123,10 +123,9 @@ SideShape key(const Joint& joint, const DovetailLayout& l, const mesh::Plane& cu
     const mesh::Plane face = outwardPlane(cut, above);
     SideShape side;
     side.patches.push_back({openStack(stack, mesh::frameOf(face))});
-    side.proud.push_back(zoneAlong(joint, cut, face.normal, 0, joint.lengthMm,
-                                   std::max(halfWidth(l, l.landToMm), halfWidth(l, l.footMm) + l.footMm),
-                                   joint.depthMm));
-    side.zones = side.proud;
+    const Vec3 foot = mesh::frameOf(cut).space(joint.at) + joint.lengthMm / 2 * dovetailWay(joint, cut);
+    const double half = std::max(halfWidth(l, l.landToMm), halfWidth(l, l.footMm) + l.footMm);
+    side.proud.push_back({foot, foot + joint.depthMm * face.normal, std::hypot(joint.lengthMm / 2, half)});
     return side;
 }
 
@@ -148,7 +147,7 @@ SideShape groove(const Joint& joint, const DovetailLayout& l, const mesh::Plane&
         section.push_back({-p->y, p->x});
     SideShape side;
     side.taken.push_back(closedStack({{-joint.clearanceMm, section}, {outMm, section}}, across));
-    side.zones.push_back(
+    side.openings.push_back(
         zoneAlong(joint, cut, in, -joint.clearanceMm, outMm, std::max(wide, lip + lipMm), l.slotDepthMm));
     return side;
 }

@@ -53,7 +53,9 @@ SideShape pocket(const KeyOutline& outline, const Joint& joint, const mesh::Plan
         recess.levels.push_back({depth, {onSide(outline.pocketAt(depth), joint, cut, above)}});
     SideShape side;
     side.recesses.push_back(std::move(recess));
-    side.zones.push_back(zoneAlong(joint, cut, above, -outline.pocketDepthMm(), reachOf(outline.mouth())));
+    side.mouths.push_back(zoneAlong(joint, cut, above, -keyMouthChamferMm, reachOf(outline.mouth())));
+    side.zones.push_back(
+        zoneAlong(joint, cut, above, -outline.pocketDepthMm(), reachOf(outline.pocketAt(keyMouthChamferMm))));
     return side;
 }
 
@@ -70,7 +72,6 @@ SideShape standingKey(const KeyOutline& outline, const Joint& joint, const mesh:
     SideShape side;
     side.patches.push_back({openStack(stack, mesh::frameOf(outwardPlane(cut, above)))});
     side.proud.push_back(zoneAlong(joint, cut, above, joint.depthMm, reachOf(outline.foot())));
-    side.zones = side.proud;
     return side;
 }
 

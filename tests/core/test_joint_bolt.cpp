@@ -60,7 +60,7 @@ mesh::Mesh featureOn(const Joint& j, const test::JointBlock& block, bool above)
     CHECK(mesh::topologyOf(*m).solid());
     CHECK(mesh::selfIntersections(*m, 1).empty());
     const mesh::Mesh feature = test::featureOf(*m);
-    CHECK(test::inZones(feature, side->zones));
+    CHECK(test::inZones(feature, *side));
     return feature;
 }
 
@@ -178,6 +178,35 @@ TEST_CASE("draw bolt: an insert's bore has its diameter to its depth, and room f
         const mesh::Mesh shank = mesh::cylinder(size / 2, layout.endMm + 1, 64);
         CHECK(test::gapBetween(alongAxis(j, block.cut, false, shank, -1), feature) > 0.2);
     }
+}
+
+TEST_CASE("draw bolt: what is bought stands in its place and touches nothing")
+{
+    for (const Hold hold : {Hold::FarNut, Hold::SideNut, Hold::Insert})
+        for (const bool headAbove : {false, true}) {
+            const Joint j = boltOf(8, hold, headAbove);
+            const test::JointBlock block = blockFor(j);
+            const mesh::Mesh on[]{featureOn(j, block, false), featureOn(j, block, true)};
+            const auto solids = boltInPlace(j, block.cut).value();
+            REQUIRE(solids.size() == (hold == Hold::Insert ? 2 : 3));
+            for (const mesh::Mesh& solid : solids) {
+                CHECK(mesh::topologyOf(solid).solid());
+                CHECK(mesh::volume(solid) > 0);
+                for (const mesh::Mesh& feature : on)
+                    CHECK(test::gapBetween(solid, feature) >= j.clearanceMm - 1e-5);
+            }
+            // Shank and head by ISO 4762, M8 x 35 or so, chords taken off.
+            const double length = boltLengthMm(j).value(), whole = M_PI * (16 * length + 42.25 * 8);
+            CHECK(mesh::volume(solids[0]) == Approx(whole).epsilon(0.01));
+            double above = -1e300, below = 1e300;
+            for (const Vec3 p : solids[0].points) {
+                above = std::max(above, block.cut.distance(p));
+                below = std::min(below, block.cut.distance(p));
+            }
+            const double head = j.gripMm + 1.6 + 8 + 0.25, end = length - j.gripMm - 1.6 - 0.25;
+            CHECK(above == Approx(headAbove ? head : end));
+            CHECK(below == Approx(headAbove ? -end : -head));
+        }
 }
 
 TEST_CASE("draw bolt: what is taken away has the volume of its closed form")

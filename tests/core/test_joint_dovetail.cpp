@@ -46,9 +46,7 @@ mesh::Mesh featureOn(const Joint& j, const test::JointBlock& block, bool above, 
     CHECK(mesh::topologyOf(*m).solid());
     CHECK(mesh::selfIntersections(*m, 1).empty());
     const mesh::Mesh feature = test::featureOf(*m);
-    CHECK(test::inZones(feature, side->zones));
-    if (above == j.carrierAbove)
-        CHECK(test::inZones(feature, side->proud));
+    CHECK(test::inZones(feature, *side));
     return feature;
 }
 

@@ -3,6 +3,7 @@
 #include "tests/support/joint_block.h"
 
 #include "core/joint_dowel.h"
+#include "core/piece_features.h"
 #include "mesh/local_boolean.h"
 #include "mesh/plane_cut.h"
 #include "mesh/primitives.h"
@@ -53,15 +54,14 @@ mesh::Mesh featureOf(const mesh::Mesh& piece)
     return mesh::subset(piece, own);
 }
 
-bool inZones(const mesh::Mesh& m, const std::vector<core::JointZone>& zones)
+bool inZones(const mesh::Mesh& m, const core::SideShape& side)
 {
     return std::all_of(m.points.begin(), m.points.end(), [&](mesh::Vec3 p) {
-        return std::any_of(zones.begin(), zones.end(), [&](const core::JointZone& z) {
-            const mesh::Vec3 axis = mesh::normalized(z.to - z.from);
-            const double along = mesh::dot(p - z.from, axis);
-            return along > -slackMm && along < mesh::length(z.to - z.from) + slackMm &&
-                   mesh::length(p - z.from - along * axis) < z.radiusMm + slackMm;
-        });
+        for (const auto* zones : {&side.zones, &side.mouths, &side.openings, &side.proud})
+            for (const core::JointZone& zone : *zones)
+                if (core::inZone(zone, p, slackMm))
+                    return true;
+        return false;
     });
 }
 

@@ -24,7 +24,7 @@ Result<mesh::Mesh> withSide(const JointBlock& block, const core::SideShape& side
 /// Only the triangles that the joint made.
 mesh::Mesh featureOf(const mesh::Mesh& piece);
 
-/// Whether all points lie in one zone or another.
-bool inZones(const mesh::Mesh& m, const std::vector<core::JointZone>& zones);
+/// Whether all points of what a joint made lie in one or another of the zones that its side names.
+bool inZones(const mesh::Mesh& m, const core::SideShape& side);
 
 } // namespace quoin::test
