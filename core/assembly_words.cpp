@@ -16,12 +16,12 @@ namespace {
 
 std::string sizeWords(const Joint& joint)
 {
-    const char* hand = joint.thread.leftHand ? " left-hand" : "";
+    const char* hand = joint.thread.leftHand ? "left-hand " : "";
     switch (joint.kind) {
     case JointForm::Kind::Screw:
     case JointForm::Kind::Stud:
-        return fmt::format("{}{}{} of {:g} mm, lead {:g} mm", hand, *hand != 0 ? " " : "", kindName(joint.kind),
-                           joint.diameterMm, joint.thread.leadMm());
+        return fmt::format("{}{} of {:g} mm, lead {:g} mm", hand, kindName(joint.kind), joint.diameterMm,
+                           joint.thread.leadMm());
     case JointForm::Kind::DrawBolt:
         return fmt::format("draw bolt M{:g}", joint.diameterMm);
     case JointForm::Kind::Key:

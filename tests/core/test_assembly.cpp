@@ -173,6 +173,7 @@ TEST_CASE("assembly: eight turns, a left-hand thread, a stud")
     CHECK(order.steps[0].motion.turns() == Approx(8));
     CHECK(order.steps[0].motion.leadMm == -6);
     has(order.steps[0].words, "8.0 turns, counter-clockwise");
+    has(order.steps[0].words, ", 1 left-hand stud of 40 mm, lead 6 mm.");
 }
 
 TEST_CASE("assembly: what turns goes before the neighbour that would be in its way")
