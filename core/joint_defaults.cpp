@@ -8,11 +8,13 @@
 #include "core/joint_key.h"
 #include "core/joint_rod.h"
 #include "core/joint_rules.h"
+#include "core/joint_size.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace quoin::core {
 
@@ -50,7 +52,8 @@ constexpr double taperShare = 1.0 / 20; ///< of a key, of its depth
 constexpr double lengthWidths = 2.5;    ///< of a dovetail
 constexpr double gripDiameters = 3;     ///< of a draw bolt: holds without denting the plastic
 constexpr double roundTo = 0.5;         ///< mm: depths are told in halves
-constexpr double usualClearanceMm = 0.25;
+/// Of a thread, its lead-in and its relief among them: one full pitch must be left.
+constexpr double usualPitches = 3.5, leastPitches = 2.5;
 constexpr double sameMm = 1e-6; ///< sizes nearer than this are one
 constexpr double keyStepMm = 1, widestKeyMm = 200;
 constexpr double finerShare = 2.0 / 3, coarserShare = 4.0 / 3; ///< of the usual pitch of a printable thread
@@ -90,7 +93,12 @@ double usualDepth(const JointForm& form)
     if (form.kind == Kind::DrawBolt && form.hold == JointForm::Hold::Insert)
         if (const auto insert = heatSetInsert(form.diameterMm))
             return std::ceil(insert->lengthMm / roundTo - sameMm) * roundTo;
-    return habitOf(form.kind).depth * form.diameterMm;
+    return std::max(habitOf(form.kind).depth * form.diameterMm, usualPitches * form.thread.pitchMm);
+}
+
+double leastDepth(const JointForm& form)
+{
+    return std::max(habitOf(form.kind).leastDepth * form.diameterMm, leastPitches * form.thread.pitchMm);
 }
 
 } // namespace
@@ -178,13 +186,11 @@ JointForm withDiameter(const JointForm& form, double diameterMm)
         while (next.thread.starts > 1 && !dimensionsOf(threadOf(next)))
             --next.thread.starts;
     }
-    const Habit habit = habitOf(form.kind);
     const auto upToHalf = [](double mm) { return std::ceil(mm / roundTo - sameMm) * roundTo; };
     if (form.kind == Kind::DrawBolt && form.hold == JointForm::Hold::Insert)
         next.depthMm = usualDepth(next);
     else
-        next.depthMm =
-            std::max(usualDeep ? rounded(usualDepth(next)) : next.depthMm, upToHalf(habit.leastDepth * diameterMm));
+        next.depthMm = std::max(usualDeep ? rounded(usualDepth(next)) : next.depthMm, upToHalf(leastDepth(next)));
     if (form.kind == Kind::Dovetail)
         next.lengthMm = std::max(next.lengthMm, upToHalf(diameterMm));
     if (form.kind == Kind::DrawBolt)
@@ -237,8 +243,7 @@ JointForm sized(JointForm next, const JointSpace& space)
     next.diameterMm = largestNotAbove(sizes, wanted);
     if (kind == Kind::Screw || kind == Kind::Stud)
         next.thread.pitchMm = usualPitch(next);
-    next.depthMm = rounded(std::clamp(usualDepth(next), habit.leastDepth * next.diameterMm,
-                                      std::max(room, habit.leastDepth * next.diameterMm)));
+    next.depthMm = rounded(std::clamp(usualDepth(next), leastDepth(next), std::max(room, leastDepth(next))));
     if (kind == Kind::Key)
         next.taperMm = std::round(20 * taperShare * next.depthMm) / 20;
     if (kind == Kind::Dovetail)
@@ -284,29 +289,31 @@ Status checkForm(const JointForm& form)
 {
     constexpr double farOutMm = 1e5; // where the ways out of a bolt end depends on where it stands
     Joint joint{form};
-    joint.clearanceMm = usualClearanceMm;
+    joint.clearanceMm = Clearances{}.of(fitProcessOf(form));
     joint.endClearanceMm = boreEndClearanceMm;
     joint.headOutMm = joint.nutOutMm = farOutMm;
-    const auto status = [](const auto& result) -> Status {
+    // Those that know remedies come first.
+    std::optional<Problem> problem;
+    const auto look = [&](const auto& result) {
         if (!result)
-            return result.problem();
-        return Done{};
+            problem = result.problem();
     };
-    switch (form.kind) {
-    case Kind::Dowel:
-        if (const std::string fault = sizeFault(form.diameterMm, form.depthMm); !fault.empty())
-            return Problem{Reason::BadArgument, fault, "", "", ""};
-        return rodCheck(joint);
-    case Kind::Screw:
-    case Kind::Stud:
-        return status(dimensionsOf(threadOf(form)));
-    case Kind::Key:
-        return status(keySide(joint, mesh::planeAt({0, 0, 1}, 0), form.carrierAbove));
-    case Kind::Dovetail:
-        return status(dovetailLayout(joint));
-    case Kind::DrawBolt:
-        return status(boltLayout(joint));
-    }
+    if (form.kind == Kind::Screw || form.kind == Kind::Stud)
+        look(dimensionsOf(threadOf(form)));
+    else if (form.kind == Kind::Key)
+        look(keySide(joint, mesh::planeAt({0, 0, 1}, 0), form.carrierAbove));
+    else if (form.kind == Kind::Dovetail)
+        look(dovetailLayout(joint));
+    else if (form.kind == Kind::DrawBolt)
+        look(boltLayout(joint));
+    if (!problem)
+        if (std::string fault = sizeFault(joint); !fault.empty()) {
+            if (fault.back() == '.')
+                fault.pop_back(); // the sentence has its own
+            problem = Problem{Reason::BadArgument, fault, "", "", ""};
+        }
+    if (problem)
+        return *problem;
     return Done{};
 }
 

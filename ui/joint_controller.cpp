@@ -3,6 +3,7 @@
 #include "ui/joint_controller.h"
 
 #include "core/face_choice.h"
+#include "core/joint_envelope.h"
 #include "core/joint_rules.h"
 #include "ui/joint_tool.h"
 #include "ui/joints_panel.h"
@@ -254,7 +255,7 @@ void JointController::showHandles()
         JointHandle handle;
         handle.id = static_cast<int>(i);
         handle.at = frame.space(joint.at);
-        handle.radiusMm = 0.5 * joint.diameterMm;
+        handle.radiusMm = std::max(0.5 * joint.diameterMm, core::mouthRadiusMm(joint));
         handle.frame = frame;
         for (const core::JointFault& fault : project.layout.faults)
             if (fault.joint == joints[i]) {

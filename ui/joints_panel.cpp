@@ -125,7 +125,8 @@ void JointsPanel::resizeEvent(QResizeEvent* event)
 {
     QWidget::resizeEvent(event);
     // A splitter doesn't ask how high words become when they are wrapped.
-    m_caution->setMinimumHeight(m_caution->heightForWidth(m_caution->width()));
+    const QMargins around = layout()->contentsMargins();
+    m_caution->setMinimumHeight(m_caution->heightForWidth(width() - around.left() - around.right()));
 }
 
 void JointsPanel::buildTree()
@@ -139,7 +140,8 @@ void JointsPanel::buildTree()
     m_tree->headerItem()->setToolTip(SafetyColumn,
                                      "How many times what hangs on a face its weakest check bears, as estimated.");
     m_tree->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    m_tree->header()->setSectionResizeMode(StateColumn, QHeaderView::Stretch);
+    // In a narrow window sizes are cut short before anything is said less of what is wrong.
+    m_tree->header()->setSectionResizeMode(JointColumn, QHeaderView::Stretch);
     m_tree->header()->setStretchLastSection(false);
     m_tree->setUniformRowHeights(true);
     m_tree->setMinimumHeight(leastRows * fontMetrics().height() * 3 / 2);
