@@ -94,6 +94,11 @@ AssemblyInput assemblyInput(const std::vector<Piece>& pieces, const CutPlan& pla
 /// When cancelled the plan has a problem.
 AssemblyPlan planAssembly(const AssemblyInput& input, const Context& context = {});
 
+/// What is wrong with an order as an order: a step that moves or meets what isn't together yet, pieces that never come
+/// to the others; each with a sentence. Empty when it puts all pieces together. It says nothing about what is in the
+/// way.
+std::vector<AssemblyProblem> gapsIn(const AssemblyPlan& plan, std::size_t pieces);
+
 /// The motion by which the piece above leaves the piece below, as the joint alone wants it.
 Motion wayOff(const Joint& joint, const mesh::Plane& cut);
 /// Whether a joint lets the piece on one side of it leave by a motion.

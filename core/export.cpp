@@ -222,6 +222,17 @@ Status writeFiles(const Project& project, const std::vector<ListedPart>& parts, 
     return Done{};
 }
 
+/// The pieces with their joints, for the order in which they go together.
+AssemblyInput inputOf(const Project& project, const std::vector<mesh::Mesh>& jointed)
+{
+    AssemblyInput input{{}, {}, &project.plan, &project.seams, &project.layout.joints};
+    for (std::size_t i = 0; i < jointed.size(); ++i) {
+        input.meshes.push_back(&jointed[i]);
+        input.paths.push_back(project.pieces[i].path);
+    }
+    return input;
+}
+
 Problem proofFailed(const Proof& proof, const fs::path& folder)
 {
     std::string what = "the proof failed, nothing was written:";
@@ -269,15 +280,20 @@ Status mayExport(const fs::path& folder, bool force)
     return Done{};
 }
 
-Result<Exported> exportProject(const Project& project, const fs::path& folder, const ExportOptions& options,
+Result<Exported> exportProject(const Project& design, const fs::path& folder, const ExportOptions& options,
                                const Context& context)
 {
     if (const Status s = mayExport(folder, options.force); !s)
         return s.problem();
+    Project project = design;
     context.report(0.75, "sinking joints");
     auto jointed = jointedPieces(project.pieces, project.seams, project.plan, project.layout, context);
     if (!jointed)
         return jointed.problem();
+    context.report(0.78, "finding the order of assembly");
+    project.assembly = planAssembly(inputOf(project, *jointed), context);
+    if (context.cancelled())
+        return Problem{Reason::Cancelled, "cancelled", {}, {}, {}};
     context.report(0.8, "making files");
     auto parts = partsList(project, *jointed);
     if (!parts)

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/assembly.h"
 #include "core/bed.h"
 #include "core/joint.h"
 #include "core/load_case.h"
@@ -39,6 +40,7 @@ struct Project {
     JointOptions jointOptions;
     JointLayout layout;
     LoadCase load;           ///< what strength is estimated for
+    AssemblyPlan assembly;   ///< the order in which the pieces go together; found when the project is exported
     Suggestion suggestion;   ///< empty words when the user made every cut
     std::vector<Note> notes; ///< for the report, in order
 };

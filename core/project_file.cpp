@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/project_file.h"
 
+#include "core/assembly_json.h"
 #include "core/joint_json.h"
 #include "core/load_case_json.h"
 
@@ -264,6 +265,9 @@ Project read(const json& d)
         p.notes.push_back({n.at("severity") == "warning" ? Note::Severity::Warning : Note::Severity::Info, n.at("text"),
                            n.at("place")});
     requireConsistent(p);
+    if (age == JointFileAge::Now)
+        p.assembly = assemblyPlanFrom(JsonPlace(d.at("assembly"), "/assembly"), static_cast<int>(p.pieces.size()),
+                                      p.layout.joints.size());
     return p;
 }
 
@@ -309,6 +313,7 @@ json toJson(const Project& p)
             {"joint_options", jointOptionsJson(p.jointOptions)},
             {"layout", layoutJson(p.layout)},
             {"load", toJson(p.load)},
+            {"assembly", toJson(p.assembly)},
             {"suggestion",
              {{"words", p.suggestion.words},
               {"pieces", p.suggestion.pieces},

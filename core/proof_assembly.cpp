@@ -48,7 +48,11 @@ public:
             m_proof.assembly.push_back("1. One piece: nothing to put together.");
             return;
         }
-        const AssemblyPlan plan = planAssembly(m_input);
+        // The order that the export has in its project; an earlier one, without, gets one found for it.
+        const AssemblyPlan& own = m_evidence.project.assembly;
+        AssemblyPlan plan = own.steps.empty() && own.problems.empty() ? planAssembly(m_input) : own;
+        for (AssemblyProblem& gap : gapsIn(plan, m_input.count()))
+            plan.problems.push_back(std::move(gap));
         for (const AssemblyStep& step : plan.steps)
             prove(step);
         std::size_t unplaced = m_damaged;
