@@ -2,8 +2,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_shape.h"
 
+#include "core/joint_bolt.h"
+#include "core/joint_dovetail.h"
 #include "core/joint_dowel.h"
 #include "core/joint_key.h"
+#include "core/joint_rod.h"
 #include "core/joint_thread.h"
 
 #include "mesh/primitives.h"
@@ -45,17 +48,14 @@ std::vector<JointPart> dowelParts(const Joint& joint, const mesh::Plane& cut)
              dowelPrintPose(joint, cut)}};
 }
 
-Problem notYet(const Joint& joint)
-{
-    return {Reason::BadArgument, fmt::format("a {} can't be made", kindName(joint.kind)), {}, {}, "Take another kind."};
-}
-
 } // namespace
 
 Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool above)
 {
     switch (joint.kind) {
     case Joint::Kind::Dowel:
+        if (const Status sold = rodCheck(joint); joint.rod != JointForm::Rod::Printed && !sold)
+            return sold.problem();
         return dowelSide(joint, cut, above);
     case Joint::Kind::Screw:
     case Joint::Kind::Stud:
@@ -63,10 +63,11 @@ Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool abo
     case Joint::Kind::Key:
         return keySide(joint, cut, above);
     case Joint::Kind::Dovetail:
+        return dovetailSide(joint, cut, above, joint.nutOutMm);
     case Joint::Kind::DrawBolt:
-        break;
+        return boltSide(joint, cut, above);
     }
-    return notYet(joint);
+    return SideShape{};
 }
 
 Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plane& cut)
@@ -83,11 +84,13 @@ Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plan
     case Joint::Kind::DrawBolt:
         break;
     }
-    return notYet(joint);
+    return std::vector<JointPart>{};
 }
 
 Result<std::vector<mesh::Mesh>> boughtInPlace(const Joint& joint, const mesh::Plane& cut)
 {
+    if (joint.kind == Joint::Kind::DrawBolt)
+        return boltInPlace(joint, cut);
     if (joint.kind == Joint::Kind::Dowel && joint.rod != JointForm::Rod::Printed) {
         const int sides = mesh::sidesForChord(joint.diameterMm / 2, joint.chordMm);
         const mesh::Mesh rod = mesh::cylinder(joint.diameterMm / 2, 2 * joint.depthMm, sides);
@@ -99,11 +102,11 @@ Result<std::vector<mesh::Mesh>> boughtInPlace(const Joint& joint, const mesh::Pl
 
 std::vector<BoughtPart> boughtParts(const Joint& joint)
 {
-    if (joint.kind == Joint::Kind::Dowel && joint.rod != JointForm::Rod::Printed)
-        return {{fmt::format("{} rod {:g} x {:g} mm", joint.rod == JointForm::Rod::Wood ? "wood" : "steel",
-                             joint.diameterMm, 2 * joint.depthMm),
-                 1}};
-    return {};
+    const auto listed = joint.kind == Joint::Kind::DrawBolt ? boltParts(joint)
+                        : joint.kind == Joint::Kind::Dowel && joint.rod != JointForm::Rod::Printed
+                            ? rodParts(joint)
+                            : Result<std::vector<BoughtPart>>(std::vector<BoughtPart>{});
+    return listed ? *listed : std::vector<BoughtPart>{};
 }
 
 } // namespace quoin::core

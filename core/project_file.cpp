@@ -118,7 +118,7 @@ json of(const Joint& j)
     out["clearance_mm"] = j.clearanceMm;
     out["end_clearance_mm"] = j.endClearanceMm;
     out["chord_mm"] = j.chordMm;
-    if (j.kind == Joint::Kind::DrawBolt) {
+    if (j.kind == Joint::Kind::DrawBolt || j.kind == Joint::Kind::Dovetail) {
         out["head_out_mm"] = j.headOutMm;
         out["nut_out_mm"] = j.nutOutMm;
     }
@@ -133,7 +133,7 @@ Joint joint(const json& j, JointFileAge age)
     r.endClearanceMm = j.at("end_clearance_mm");
     if (age == JointFileAge::Now)
         r.chordMm = j.at("chord_mm");
-    if (r.kind == Joint::Kind::DrawBolt) {
+    if (r.kind == Joint::Kind::DrawBolt || r.kind == Joint::Kind::Dovetail) {
         r.headOutMm = j.at("head_out_mm");
         r.nutOutMm = j.at("nut_out_mm");
     }

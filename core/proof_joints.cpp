@@ -196,6 +196,13 @@ struct Side {
     std::string name;
 
     const std::vector<JointZone>& zones() const { return joint.side(above).zones; }
+    /// Those and the openings to the outside.
+    std::vector<JointZone> hollow() const
+    {
+        std::vector<JointZone> all = joint.side(above).zones;
+        all.insert(all.end(), joint.side(above).openings.begin(), joint.side(above).openings.end());
+        return all;
+    }
 };
 
 /// Triangles whose boxes come within reach of the zones.
@@ -240,7 +247,7 @@ double leastFromEdges(const mesh::Mesh& mesh, const std::vector<mesh::Index>& tr
 /// comes nearest to the other.
 double clearanceOf(const Side& side)
 {
-    const auto near = trianglesNear(side.mesh, side.zones(), lookBeyondMm);
+    const auto near = trianglesNear(side.mesh, side.hollow(), lookBeyondMm);
     const mesh::SurfaceTree piece(side.mesh, near);
     double least = lookBeyondMm;
     for (const mesh::Mesh& inside : side.joint.inside) {

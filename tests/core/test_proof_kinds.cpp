@@ -123,3 +123,25 @@ TEST_CASE("proof of kinds: a bought rod is not printed, and has its place all th
     j.rod = JointForm::Rod::Wood;
     requireProved({j});
 }
+
+TEST_CASE("proof of kinds: draw bolts, however their nut is held")
+{
+    for (const JointForm::Hold hold : {JointForm::Hold::Insert, JointForm::Hold::FarNut, JointForm::Hold::SideNut}) {
+        CAPTURE(static_cast<int>(hold));
+        Joint j = jointOf(JointForm::Kind::DrawBolt, 8, hold == JointForm::Hold::Insert ? 12.7 : 20);
+        j.hold = hold;
+        j.gripMm = 30;
+        j.headOutMm = 105;
+        j.nutOutMm = hold == JointForm::Hold::SideNut ? 75 : 105;
+        requireProved({j});
+    }
+}
+
+TEST_CASE("proof of kinds: a dovetail slides in from the side")
+{
+    Joint j = jointOf(JointForm::Kind::Dovetail, 24, 12);
+    j.angle = 0;
+    j.lengthMm = 30;
+    j.nutOutMm = 80;
+    requireProved({j});
+}
