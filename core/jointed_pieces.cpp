@@ -9,6 +9,7 @@
 #include "mesh/local_boolean.h"
 #include "mesh/mass.h"
 #include "mesh/plane_cut.h"
+#include "mesh/primitives.h"
 
 #include <fmt/format.h>
 
@@ -125,6 +126,50 @@ Status forEachSide(const std::vector<Seam>& seams, const CutPlan& plan, const Jo
     return Done{};
 }
 
+/// What a solid takes off another, mm3.
+Result<double> takenOff(const mesh::Mesh& from, const mesh::Mesh& tool)
+{
+    const auto less = mesh::withoutSolid(from, tool, 1);
+    if (!less)
+        return less.problem();
+    return mesh::volume(from) - mesh::volume(*less);
+}
+
+/// A block with one face in the cut, on the side of the material, that holds a solid and bores of that side well inside.
+mesh::Mesh blockAround(const mesh::Mesh& solid, const mesh::Plane& outward)
+{
+    constexpr double marginMm = 1000; // more than any bore is deep
+    const mesh::PlaneFrame frame = mesh::frameOf(outward);
+    mesh::Box3 box;
+    for (const mesh::Vec3 p : solid.points) {
+        const mesh::Vec2 q = frame.flat(p);
+        box.add({q.x, q.y, outward.distance(p)});
+    }
+    const mesh::Vec3 margin{marginMm, marginMm, marginMm};
+    const mesh::Vec3 low = box.min - margin;
+    mesh::Mesh block = mesh::box(low, {box.max.x + marginMm, box.max.y + marginMm, 0});
+    block.labels.assign(block.triangles.size(), 0);
+    for (mesh::Index t = 0; t < block.triangles.size(); ++t)
+        block.labels[t] = block.corner(t, 0).z == 0 && block.corner(t, 1).z == 0 && block.corner(t, 2).z == 0 ? 1 : 0;
+    return mesh::transformed(block, mesh::Transform::translation(frame.origin) *
+                                        mesh::Transform::fromColumns(frame.u, frame.v, frame.normal));
+}
+
+/// What a solid shares with what is sunk into the face on the same side, mm3: a bore that a slot runs into, say.
+Result<double> sharedVolume(const SideShape& side, const mesh::Mesh& half, const mesh::Plane& outward)
+{
+    if (side.recesses.empty() && side.patches.empty())
+        return 0.0;
+    const mesh::Mesh block = blockAround(half, outward);
+    const auto sunk = mesh::withFeatures(block, 1, outward, side.recesses, side.patches, 2);
+    if (!sunk)
+        return sunk.problem();
+    const auto whole = takenOff(block, half), rest = takenOff(*sunk, half);
+    if (!whole || !rest)
+        return whole ? rest.problem() : whole.problem();
+    return *whole - *rest;
+}
+
 } // namespace
 
 Result<mesh::Mesh> jointedPiece(const Piece& piece, const std::vector<Seam>& seams, const CutPlan& plan,
@@ -203,10 +248,11 @@ Result<double> takenVolumeMm3(const mesh::Mesh& part, const std::vector<Seam>& s
                 auto halves = mesh::cutByPlane(tool, cut);
                 if (!halves)
                     return halves.problem();
-                const auto less = mesh::withoutSolid(part, above ? halves->above : halves->below, 1);
-                if (!less)
-                    return less.problem();
-                sum += mesh::volume(part) - mesh::volume(*less);
+                const mesh::Mesh& half = above ? halves->above : halves->below;
+                const auto taken = takenOff(part, half), shared = sharedVolume(side, half, outwardPlane(cut, above));
+                if (!taken || !shared)
+                    return taken ? shared.problem() : taken.problem();
+                sum += *taken - *shared;
             }
             return Done{};
         });
