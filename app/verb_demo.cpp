@@ -109,7 +109,7 @@ nlohmann::json summaryOf(const LargePart& part)
             {"quantity", part.small->quantity},
             {"pieces", part.project.pieces.size()},
             {"lower_bound", part.project.suggestion.bound.pieces},
-            {"dowels", part.project.layout.joints.size()},
+            {"joints", part.project.layout.joints.size()},
             {"claims", part.proof.claims.size()},
             {"proved", part.proof.holds()},
             {"solid_mass_kg", volume / 1e6 * material->densityGPerCm3}};
@@ -128,7 +128,7 @@ int demo(const DemoOptions& o, const Context& context)
     const std::vector<samples::HeronPart> parts = samples::heronParts();
     std::deque<LargePart> large;
     nlohmann::json summary = nlohmann::json::array();
-    fmt::print("{:<16} {:>4} {:>7} {:>6} {:>7} {:>8} {:>14}\n", "part", "made", "pieces", "bound", "dowels", "claims",
+    fmt::print("{:<16} {:>4} {:>7} {:>6} {:>7} {:>8} {:>14}\n", "part", "made", "pieces", "bound", "joints", "claims",
                "solid mass, kg");
     for (const samples::HeronPart& small : parts) {
         const fs::path model = folder / "model" / (small.name + ".stl");
@@ -144,7 +144,7 @@ int demo(const DemoOptions& o, const Context& context)
         const nlohmann::json line = summaryOf(large.back());
         clearProgress();
         fmt::print("{:<16} {:>4} {:>7} {:>6} {:>7} {:>8} {:>14.2f}\n", small.name, small.quantity,
-                   line["pieces"].get<int>(), line["lower_bound"].get<int>(), line["dowels"].get<int>(),
+                   line["pieces"].get<int>(), line["lower_bound"].get<int>(), line["joints"].get<int>(),
                    line["proved"].get<bool>() ? fmt::format("{} hold", line["claims"].get<int>()) : "FAIL",
                    line["solid_mass_kg"].get<double>());
         std::fflush(stdout);
