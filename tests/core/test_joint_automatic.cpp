@@ -67,16 +67,6 @@ bool says(const std::string& text, const std::string& words)
     return text.find(words) != std::string::npos;
 }
 
-/// Whether draw bolts can be made in this build; where they can't, dowels take their place.
-bool boltsAreMade()
-{
-    Joint bolt;
-    bolt.kind = Kind::DrawBolt;
-    bolt.gripMm = 30;
-    bolt.headOutMm = 50;
-    return sideShape(bolt, mesh::planeAt({0, 0, 1}, 0), false).ok();
-}
-
 JointOptions of(Kind kind)
 {
     JointOptions options;
@@ -117,8 +107,6 @@ TEST_CASE("automatic joints: a large face whose pieces can't turn gets draw bolt
     REQUIRE(c.seams.size() == 4);
     CHECK(c.count(Kind::Screw) == 0);
     CHECK(c.count(Kind::Dowel) >= 8);
-    if (!boltsAreMade())
-        return;
     CHECK(c.count(Kind::DrawBolt) >= 8);
     for (const SeamReport& report : c.layout.reports) {
         CHECK(says(report.text, "draw bolts M8"));
@@ -258,7 +246,7 @@ TEST_CASE("automatic joints: one kind for all faces, or for one, and what happen
     CHECK(chosen(cube, middle, of(Kind::Stud)).count(Kind::Stud) == 1);
     CHECK(chosen(cube, middle, of(Kind::Key)).count(Kind::Key) == 1);
     const Case bolts = chosen(cube, middle, of(Kind::DrawBolt));
-    CHECK(bolts.count(Kind::DrawBolt) == (boltsAreMade() ? 4 : 0));
+    CHECK(bolts.count(Kind::DrawBolt) == 4);
     CHECK(bolts.count(Kind::Dowel) >= 2);
     // A size that is asked for is the largest that is taken.
     SeamChoices small;
@@ -325,5 +313,5 @@ TEST_CASE("automatic joints: on random faces whatever is chosen keeps every rule
     }
     CHECK(joints > 100);
     CHECK(screws >= 3);
-    CHECK(bolts > (boltsAreMade() ? 10 : -1));
+    CHECK(bolts > 10);
 }
