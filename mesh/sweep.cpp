@@ -25,6 +25,10 @@ constexpr double closeEnough = 0.7;
 constexpr double alongScale = 100;
 /// Elements are not split further for a gap's sake once they are flat to this, mm.
 constexpr double gapResolutionMm = 0.01;
+/// Comparisons of elements after which an earlier contact counts only when it is earlier by this much; and after which
+/// the one that was found is enough.
+constexpr std::size_t exactWork = 100'000, mostWork = 2'000'000;
+constexpr double earlierMm = 0.1, earlierShare = 0.1;
 
 using Impl = SweptBody::Impl;
 
@@ -64,7 +68,7 @@ GapBounds elementGap(const SweepFrame& frame, const SweepElement& a, const Sweep
 class ContactSearch {
 public:
     ContactSearch(const Impl& moving, const Impl& standing, double from, double to)
-        : m_moving(moving), m_standing(standing), m_frame(moving.frame), m_from(from), m_to(to)
+        : m_moving(moving), m_standing(standing), m_frame(moving.frame), m_from(from), m_to(to), m_until(to)
     {
     }
 
@@ -109,11 +113,11 @@ private:
 
     bool possible(const SweepExtents& a, const SweepExtents& b) const
     {
-        return !atStart() && b.top - a.bottom >= m_from && b.bottom - a.top < m_to && apart(a, b, m_frame) <= 0;
+        return !done() && b.top - a.bottom >= m_from && b.bottom - a.top < m_until && apart(a, b, m_frame) <= 0;
     }
 
-    /// It can't be told how much earlier another contact would be.
-    bool atStart() const { return m_found && m_to <= m_from + sweepResolutionMm; }
+    /// A contact at the start can't be beaten by more than is told apart, and one that took long to find isn't beaten.
+    bool done() const { return m_found && (m_to <= m_from + sweepResolutionMm || m_work > mostWork); }
 
     bool meet(const SweepElement& a, const SweepElement& b, double to) const
     {
@@ -122,7 +126,8 @@ private:
 
     void compare(const SweepElement& a, const SweepElement& b, int depth)
     {
-        if (atStart() || !meet(a, b, m_to))
+        ++m_work;
+        if (done() || !meet(a, b, m_until))
             return;
         if (a.error() + b.error() > sweepResolutionMm && depth < deepestSplit) {
             const bool splitA = a.error() >= b.error();
@@ -130,10 +135,12 @@ private:
                 splitA ? compare(half, b, depth + 1) : compare(a, half, depth + 1);
             return;
         }
-        double early = m_from, late = m_to;
+        double early = m_from, late = m_until;
         for (int step = 0; step < waySteps; ++step)
             (meet(a, b, 0.5 * (early + late)) ? late : early) = 0.5 * (early + late);
         m_to = late;
+        // Where surfaces meet all over at once, each pair would come a trifle earlier than the one before.
+        m_until = m_work < exactWork ? late : late - std::max(earlierMm, earlierShare * late);
         m_found = SweepContact{late, m_frame.out((b.at[0] + b.at[1] + b.at[2]) / 3.0)};
     }
 
@@ -141,6 +148,8 @@ private:
     const Impl& m_standing;
     const SweepFrame& m_frame;
     double m_from, m_to;
+    double m_until; ///< contacts from here on are of no interest
+    std::size_t m_work = 0;
     std::optional<SweepContact> m_found;
 };
 
@@ -192,7 +201,7 @@ private:
     {
         const Impl::Node& a = m_moving.nodes[i];
         const Impl::Node& b = m_standing.nodes[j];
-        if (m_best <= 0 || leftOut(a.extents, b.extents))
+        if (m_best <= 0 || m_sure <= 0 || leftOut(a.extents, b.extents))
             return;
         if (a.count != 0 && b.count != 0) {
             for (std::size_t s = a.link; s < a.link + a.count; ++s)
@@ -215,6 +224,8 @@ private:
 
     void measure(const SweepElement& a, const SweepElement& b, int depth)
     {
+        if (m_sure <= 0)
+            return; // no less can be found
         const SweepExtents extentsA(a), extentsB(b);
         const GapBounds g = elementGap(m_frame, a, b, m_from, m_to, 2 * m_best, alongScale);
         const double low =

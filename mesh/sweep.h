@@ -27,8 +27,10 @@ inline constexpr double sweepPullMm = tolerance::planeSlackMm;
 
 /// The first place at which a moving body meets a standing one.
 struct SweepContact {
-    double wayMm; ///< how far the moving body has come
-    Vec3 place;   ///< on the standing body
+    /// How far the moving body has come; where surfaces meet all over at once, up to 0.1 mm or a tenth more than at the
+    /// very first touch.
+    double wayMm;
+    Vec3 place; ///< on the standing body
 };
 
 /// A body's surface in the coordinates of a motion, in which the motion is a shift along the third one. Straight: two

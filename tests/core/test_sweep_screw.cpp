@@ -75,5 +75,13 @@ TEST_CASE("sweep: two hundred thousand triangles with a screw in seconds")
     // part.
     CHECK(gap > 0.15);
     CHECK(gap < 0.35);
+    // What is blocked all along the thread is told as quickly.
+    mesh::Sweep wrong = p.turn;
+    wrong.leadMm = -wrong.leadMm;
+    const auto again = std::chrono::steady_clock::now();
+    CHECK(mesh::firstContact({p.above, wrong}, {p.below, wrong}, fromMm, p.travelMm));
+    CHECK(mesh::firstContact({p.above, p.pull}, {p.below, p.pull}, fromMm, 1e4));
+    const std::chrono::duration<double> blocked = std::chrono::steady_clock::now() - again;
+    CHECK(blocked.count() < 20);
     CHECK(seconds.count() < 10); // one second on two cores at leisure
 }
