@@ -12,7 +12,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 
 namespace quoin::mesh {
 
@@ -101,18 +100,39 @@ Result<Features> checked(const std::vector<Recess>& recesses, const std::vector<
     return features;
 }
 
-/// Whether a patch meets itself, another feature or the sheet besides where it is sewn in. The sheet comes first in
-/// `around`, then the recesses, then the patches from `firstOfPatches` on.
-Status clearOfEachOther(const Mesh& around, std::size_t firstOfPatches)
+/// Triangles of the mesh, but for those left out (ascending), that come near a box.
+std::vector<Index> near(const Mesh& mesh, const std::vector<Index>& left, const Box3& box)
 {
-    if (firstOfPatches == around.triangles.size())
-        return Done{};
+    std::vector<Index> found;
+    auto next = left.begin();
+    for (Index t = 0; t < mesh.triangles.size(); ++t) {
+        if (next != left.end() && *next == t) {
+            ++next;
+            continue;
+        }
+        const Vec3 a = mesh.corner(t, 0), b = mesh.corner(t, 1), c = mesh.corner(t, 2);
+        bool apart = false;
+        for (int k = 0; k < 3; ++k)
+            apart = apart || std::max({a[k], b[k], c[k]}) < box.min[k] || std::min({a[k], b[k], c[k]}) > box.max[k];
+        if (!apart)
+            found.push_back(t);
+    }
+    return found;
+}
+
+/// Whether a feature meets itself, another one, the sheet besides where it is sewn in, or the rest of the surface,
+/// which comes first in `around`; then the sheet, then the features.
+Status clearOfAll(const Mesh& around, std::size_t firstOfSheet, std::size_t firstOfFeatures)
+{
     for (const auto& [s, t] : selfIntersections(around))
-        if (t >= firstOfPatches) {
-            const Vec3 p = around.corner(t, 0);
+        if (t >= firstOfFeatures) {
             Problem problem =
-                jointRefused(s >= firstOfPatches ? "the surfaces of the features meet each other or themselves"
-                                                 : "a feature's surface meets the face or a pocket outside its mouth");
+                s >= firstOfFeatures ? jointRefused("the surfaces of the features meet each other or themselves")
+                : s >= firstOfSheet
+                    ? jointRefused("a feature's surface meets the face outside its mouth")
+                    : jointRefused("a feature breaks through the surface of the piece, or into another feature",
+                                   "Make it shallower or thinner, or move it.");
+            const Vec3 p = around.corner(t, 0);
             problem.place = fmt::format("({:.3f}, {:.3f}, {:.3f}) mm", p.x, p.y, p.z);
             return problem;
         }
@@ -160,7 +180,6 @@ Result<Mesh> withFeatures(const Mesh& mesh, Label face, const Plane& outward, co
     for (std::size_t i = 0; i < recesses.size(); ++i)
         if (const Status s = sewIn(recesses[i], frameOf(outward), sheet->mouths[i], out.points, sewn); !s)
             return s.problem();
-    const std::size_t firstOfPatches = sheet->triangles.size() + sewn.size();
     for (std::size_t i = 0; i < patches.size(); ++i)
         appendPatch(patches[i], features->borders[i], sheet->mouths[recesses.size() + i], out.points, sewn);
 
@@ -173,9 +192,19 @@ Result<Mesh> withFeatures(const Mesh& mesh, Label face, const Plane& outward, co
     out.triangles.insert(out.triangles.end(), sewn.begin(), sewn.end());
     out.labels.resize(out.triangles.size(), featureLabel);
 
-    std::vector<Index> around(out.triangles.size() - kept);
-    std::iota(around.begin(), around.end(), static_cast<Index>(kept));
-    if (const Status s = clearOfEachOther(subset(out, around), firstOfPatches); !s)
+    // Whether they can stand where they are.
+    Box3 box;
+    for (const Triangle& t : sewn)
+        for (const Index v : t)
+            box.add(out.points[v]);
+    std::vector<Index> around = near(mesh, sheet->replaced, box);
+    const std::size_t firstOfSheet = around.size(), firstOfFeatures = firstOfSheet + sheet->triangles.size();
+    // In `out`, the triangles that were left out are missing from the numbers.
+    for (Index& t : around)
+        t -= static_cast<Index>(std::ranges::lower_bound(sheet->replaced, t) - sheet->replaced.begin());
+    for (std::size_t t = kept; t < out.triangles.size(); ++t)
+        around.push_back(static_cast<Index>(t));
+    if (const Status s = clearOfAll(subset(out, around), firstOfSheet, firstOfFeatures); !s)
         return s.problem();
     return out;
 }

@@ -43,16 +43,16 @@ Region mouthOf(const FacePatch& patch, const Plane& outward);
 /// holes, and each pocket's wall and floor (new label `featureLabel`) are sewn in; nothing else is touched, so the
 /// cost is that of the face, not of the mesh.
 /// @param outward  plane of the face, its normal pointing out of the material
-/// @return JointFailed when a mouth leaves the face, mouths meet, or the label is missing. Whether a pocket breaks
-///         through elsewhere is for the caller to know (core/joint_room.h).
+/// @return JointFailed when a mouth leaves the face, mouths meet, the label is missing, or a pocket breaks through the
+///         surface elsewhere or into what was sunk before. Walls are for the caller to know (core/joint_room.h).
 Result<Mesh> withRecesses(const Mesh& mesh, Label face, const Plane& outward, const std::vector<Recess>& recesses,
                           Label featureLabel);
 
 /// The same with patches sewn in as well. A patch's border points become vertices of the face, put exactly where its
 /// surface has them (projected onto the plane).
 /// @return JointFailed also when a patch is not 2-manifold, is turned inside out, has no border or one that leaves the
-///         plane, crosses itself or does not close, or when its surface meets itself, another patch or the face
-///         elsewhere than in the mouth. Whether it meets the rest of the mesh is for the caller to know.
+///         plane, crosses itself or does not close, or when its surface meets itself, another feature, the face
+///         elsewhere than in the mouth or the rest of the mesh.
 Result<Mesh> withFeatures(const Mesh& mesh, Label face, const Plane& outward, const std::vector<Recess>& recesses,
                           const std::vector<FacePatch>& patches, Label featureLabel);
 

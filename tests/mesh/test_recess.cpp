@@ -17,7 +17,8 @@ Loop circle(Vec2 middle, double radius, int sides)
 {
     Loop loop;
     for (int i = 0; i < sides; ++i)
-        loop.push_back({middle.x + radius * std::cos(2 * M_PI * i / sides), middle.y + radius * std::sin(2 * M_PI * i / sides)});
+        loop.push_back(
+            {middle.x + radius * std::cos(2 * M_PI * i / sides), middle.y + radius * std::sin(2 * M_PI * i / sides)});
     return loop;
 }
 
@@ -116,6 +117,37 @@ TEST_CASE("recess: refused when it leaves the face, meets another, or is malform
     const auto refused = withRecesses(m, 1, up, {upward}, feature);
     REQUIRE_FALSE(refused.ok());
     CHECK(refused.problem().reason == quoin::Reason::JointFailed);
+}
+
+TEST_CASE("recess: refused when it breaks through the surface elsewhere, or into what was sunk from another face")
+{
+    const Mesh m = halfBox(); // 20 deep
+    const Plane top = planeAt({0, 0, 1}, 0);
+    CHECK(withRecesses(m, 1, top, {bore({0, 0}, 4, 19.999)}, feature).ok());
+    for (const double depth : {20.0, 20.001, 30.0}) { // its floor in the surface, just past it, far out
+        const auto through = withRecesses(m, 1, top, {bore({0, 0}, 4, depth)}, feature);
+        REQUIRE_FALSE(through.ok());
+        CHECK(through.problem().what.find("breaks through") != std::string::npos);
+        CHECK_FALSE(through.problem().place.empty());
+        CHECK_FALSE(through.problem().remedy.empty());
+    }
+    // A cone that widens through the side.
+    Recess wide = bore({14, 0}, 4, 10);
+    wide.levels[1].outline = {circle({14, 0}, 7, 32)};
+    CHECK_FALSE(withRecesses(m, 1, top, {wide}, feature).ok());
+    // From the side: 12 deep at 6 to 14 below the top, into a bore that is there, and past it.
+    const auto halves = cutByPlane(m, planeAt({1, 0, 0}, 10), {.label = 2});
+    REQUIRE(halves.ok());
+    const auto bored = withRecesses(halves->below, 1, top, {bore({0, 0}, 4, 15)}, feature);
+    REQUIRE(bored.ok());
+    const Plane side = planeAt({1, 0, 0}, 10);
+    const auto beside = [&](double y, double depth) {
+        const Vec2 middle = frameOf(side).flat({10, y, -10});
+        return withRecesses(*bored, 2, side, {bore(middle, 4, depth)}, feature + 1);
+    };
+    CHECK_FALSE(beside(0, 12).ok());
+    CHECK(beside(0, 5.5).ok());
+    CHECK(beside(9, 12).ok());
 }
 
 TEST_CASE("recess: the outline of a face, whichever way it looks")
