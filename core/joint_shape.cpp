@@ -6,6 +6,7 @@
 #include "core/joint_dovetail.h"
 #include "core/joint_dowel.h"
 #include "core/joint_key.h"
+#include "core/joint_numbers.h"
 #include "core/joint_rod.h"
 #include "core/joint_thread.h"
 
@@ -52,6 +53,8 @@ std::vector<JointPart> dowelParts(const Joint& joint, const mesh::Plane& cut)
 
 Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool above)
 {
+    if (const Status s = checkNumbers(joint); !s)
+        return s.problem();
     switch (joint.kind) {
     case Joint::Kind::Dowel:
         if (const Status sold = rodCheck(joint); joint.rod != JointForm::Rod::Printed && !sold)
@@ -72,6 +75,8 @@ Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool abo
 
 Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plane& cut)
 {
+    if (const Status s = checkNumbers(joint); !s)
+        return s.problem();
     switch (joint.kind) {
     case Joint::Kind::Dowel:
         return dowelParts(joint, cut);
@@ -89,6 +94,8 @@ Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plan
 
 Result<std::vector<mesh::Mesh>> boughtInPlace(const Joint& joint, const mesh::Plane& cut)
 {
+    if (const Status s = checkNumbers(joint); !s)
+        return s.problem();
     if (joint.kind == Joint::Kind::DrawBolt)
         return boltInPlace(joint, cut);
     if (joint.kind == Joint::Kind::Dowel && joint.rod != JointForm::Rod::Printed) {
