@@ -1,0 +1,45 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// A small share of tests/bench/joint_placements.cpp: joints at random places of scans come out sound, or are refused.
+#include "tests/support/joint_trials.h"
+
+#include <catch2/catch.hpp>
+
+using namespace quoin;
+using namespace quoin::test;
+using Verdict = TrialOutcome::Verdict;
+
+namespace {
+
+/// Whether there is geometry for a kind.
+bool isMade(core::JointForm::Kind kind)
+{
+    return kind != core::JointForm::Kind::Dovetail && kind != core::JointForm::Kind::DrawBolt;
+}
+
+} // namespace
+
+TEST_CASE("joint placements: every kind at random places of a scan and of a toothed wheel")
+{
+    std::vector<TrialScene> scenes = trialScenes(scannedBody("bunny"), 5, 11);
+    for (TrialScene& scene : trialScenes(scannedBody("gearwheel"), 4, 12))
+        scenes.push_back(std::move(scene));
+    REQUIRE(scenes.size() == 9);
+    for (const core::JointForm::Kind kind : core::allJointKinds) {
+        INFO(core::kindName(kind));
+        std::mt19937 random(13);
+        int made = 0, refused = 0;
+        for (std::size_t i = 0; i < 36; ++i) {
+            const core::JointLayout layout = randomLayout(scenes[i % scenes.size()], kind, random);
+            const TrialOutcome outcome = tried(scenes[i % scenes.size()], layout);
+            INFO("placement " << i << ": " << outcome.words);
+            CHECK(outcome.verdict != Verdict::Invalid);
+            made += outcome.verdict == Verdict::Made;
+            refused += outcome.verdict == Verdict::Refused;
+        }
+        // Both must come up, or the places are none that matter.
+        CHECK((made >= 4 || !isMade(kind)));
+        CHECK(refused >= 4);
+    }
+}
