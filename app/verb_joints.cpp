@@ -147,6 +147,14 @@ Result<JointForm> formFor(const core::Project& project, std::size_t seam, const 
         at = *place;
     }
     JointForm form = core::jointFor(*kind, at, spaceAt(project, seam, at));
+    // Sizes that are sold, and the depth that goes with them, come before numbers of one's own.
+    const auto worded = withWords(form, wish);
+    if (!worded)
+        return worded.problem();
+    if (*kind == JointForm::Kind::Dowel)
+        form = core::withRod(form, worded->rod);
+    if (*kind == JointForm::Kind::DrawBolt)
+        form = core::withHold(form, worded->hold);
     if (!wish.diameter.empty()) {
         double diameter = form.diameterMm;
         if (const Status s = setLength(wish.diameter, diameter); !s)
@@ -220,16 +228,21 @@ Status changeChoice(const JointsVerb& o, const core::Realised& r, std::size_t se
 
 Status edit(const JointsVerb& o, core::Design& design, core::PartDesign& part, const Context& context)
 {
-    const auto r = core::realise(design, part, {}, {}, context);
-    if (!r)
-        return r.problem();
-    const auto seam = seamOf((*r)->project, o.face);
+    core::RealisedPtr last;
+    const auto whole = core::realise(
+        design, part, {}, [&](core::RealisedPtr stage) { last = std::move(stage); }, context);
+    // Joints that can't be made must be got rid of somehow: their faces are there all the same.
+    const bool takesAway = o.plain || o.automatic || o.remove > 0;
+    if (!whole && (!last || !takesAway))
+        return whole.problem();
+    const core::Realised& r = *last;
+    const auto seam = seamOf(r.project, o.face);
     if (!seam)
         return seam.problem();
-    core::FaceChoice choice = core::choiceFor((*r)->project, (*r)->cutOfNode, part, *seam);
-    if (const Status s = changeChoice(o, **r, *seam, choice); !s)
+    core::FaceChoice choice = core::choiceFor(r.project, r.cutOfNode, part, *seam);
+    if (const Status s = changeChoice(o, r, *seam, choice); !s)
         return s;
-    part = core::withFaceChoice((*r)->project, (*r)->cutOfNode, part, choice);
+    part = core::withFaceChoice(r.project, r.cutOfNode, part, choice);
     return Done{};
 }
 
@@ -289,33 +302,41 @@ int joints(const JointsVerb& o, const Context& context)
         return say(ids.problem());
     if (o.edits() && (ids->size() != 1 || o.face.empty()))
         return say(bad("a change is for one face of one part", "Name the part (--part) and the face (--face A)."));
-    if (o.edits()) {
+    if (o.edits())
         if (const Status s = edit(o, design, *design.part(ids->front()), context); !s)
             return say(s.problem());
+    std::vector<core::RealisedPtr> realised;
+    for (const int id : *ids) {
+        auto r = core::realise(design, *design.part(id), {}, {}, context);
+        clearProgress();
+        if (!r)
+            return say(r.problem());
+        realised.push_back(std::move(*r));
+    }
+    // Only what can be laid out is kept, so that the design can be opened again.
+    if (o.edits()) {
         const auto file = core::withDesignSuffix(o.save.empty() ? o.design : o.save);
         if (const Status s = core::saveDesign(design, file, keeper, context); !s)
             return say(s.problem());
     }
     nlohmann::json list = nlohmann::json::array();
-    for (const int id : *ids) {
-        const auto r = core::realise(design, *design.part(id), {}, {}, context);
-        clearProgress();
-        if (!r)
-            return say(r.problem());
+    for (const core::RealisedPtr& r : realised) {
         if (o.asJson)
-            list.push_back({{"part", (*r)->project.part.name}, {"faces", listJson((*r)->project)}});
+            list.push_back({{"part", r->project.part.name}, {"faces", listJson(r->project)}});
         else
-            print((*r)->project);
+            print(r->project);
     }
     if (o.asJson)
         std::cout << list.dump(1, ' ', false, nlohmann::json::error_handler_t::replace) << "\n";
     return Ok;
 }
 
-void addForm(CLI::App& verb, FormWish& f)
+/// The options of a joint placed by hand; they go with the one returned.
+CLI::Option* addForm(CLI::App& verb, FormWish& f)
 {
     const auto kinds = CLI::IsMember({"dowel", "screw", "stud", "key", "dovetail", "draw-bolt"});
-    verb.add_option("--place", f.kind, "Put a joint of this kind on the face by hand")->check(kinds);
+    CLI::Option* place = verb.add_option("--place", f.kind, "Put a joint of this kind on the face by hand");
+    place->check(kinds);
     verb.add_option("--at", f.at, "Its place on the face, x,y in the cut's frame (default: the roomiest)");
     verb.add_option("--diameter", f.diameter,
                     "Of the dowel, the thread, the circle round a key; metric size of a bolt");
@@ -334,6 +355,10 @@ void addForm(CLI::App& verb, FormWish& f)
     verb.add_option("--hold", f.hold, "Of a draw bolt")
         ->check(CLI::IsMember({"nut from the far side", "nut from the side", "heat-set insert"}));
     verb.add_option("--length", f.length, "Of a dovetail");
+    for (const char* name : {"--at", "--diameter", "--depth", "--thread", "--angle", "--carrier", "--integral",
+                             "--section", "--taper", "--rod", "--keyed", "--grip", "--hold", "--length"})
+        verb.get_option(name)->needs(place);
+    return place;
 }
 
 } // namespace
@@ -351,10 +376,15 @@ void addJoints(CLI::App& app, Work& run)
         ->check(CLI::IsMember({"dowel", "screw", "stud", "key", "dovetail", "draw-bolt"}));
     verb->add_option("--size", o->size, "Choose this size or smaller for the face");
     verb->add_option("--fit", o->fit, "Fit on the face")->check(CLI::IsMember({"free", "sliding", "snug", "press"}));
-    verb->add_flag("--plain", o->plain, "No joint on the face: glue");
-    verb->add_flag("--auto", o->automatic, "Back to what suits the face");
+    CLI::Option* plain = verb->add_flag("--plain", o->plain, "No joint on the face: glue");
+    CLI::Option* automatic = verb->add_flag("--auto", o->automatic, "Back to what suits the face");
     verb->add_option("--remove", o->remove, "Take joint N off the face; the others stay where they are");
-    addForm(*verb, o->form);
+    CLI::Option* place = addForm(*verb, o->form);
+    for (CLI::Option* whole : {plain, automatic})
+        for (const char* name : {"--plain", "--auto", "--remove", "--kind", "--size"})
+            if (CLI::Option* other = verb->get_option(name); other != whole)
+                whole->excludes(other);
+    place->excludes(plain)->excludes(automatic)->excludes(verb->get_option("--kind"));
     verb->add_flag("--json", o->asJson, "For programs");
     verb->callback([o, &run] { run = [o](const Context& context) { return joints(*o, context); }; });
 }
