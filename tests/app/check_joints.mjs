@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Checks the joints of an exported folder with code that is none of ours: its own STL reader, and npm manifold-3d as
-// the geometry kernel. Screws and studs are turned along their threads, keys and dowels pulled.
+// the geometry kernel. Screws and studs are turned along their threads, keys and dowels pulled, dovetails slid. Draw
+// bolts have no printed mate and are left out.
 // Usage: node check_joints.mjs MANIFOLD_MODULE DIR [JOINT, such as A1: only this one]
 // Prints a JSON summary, one entry a mating pair; exit status 1 when something does not hold.
 import {readFileSync} from 'node:fs';
@@ -76,9 +77,9 @@ for (const entry of list.pieces) {
 }
 
 // One half of a joint: what stands in the side that `into` points to.
-function checked(joint, name, at, into, male, female) {
+function checked(joint, name, at, into, male, female, way) {
   const out = into.map(x => -x), reach = joint.depth_mm + (joint.end_clearance_mm ?? 0);
-  const round = joint.diameter_mm / 2 + 2;
+  const round = joint.diameter_mm / 2 + (joint.length_mm ?? 0) + 2;
   // The faces touch; below them nothing may be nearer than the clearance.
   const stud = male.intersect(cylinder(add(at, into, coordinateMm), into, round, reach));
   const bore = female.intersect(cylinder(at, into, round + 2, reach + 4));
@@ -92,6 +93,9 @@ function checked(joint, name, at, into, male, female) {
     moves = Array.from({length: turns * stepsATurn}, (_, i) => -2 * Math.PI * (i + 1) / stepsATurn)
                 .map(a => helix(at, into, hand * a, lead * a / (2 * Math.PI)));
     wrong = helix(at, into, 0, -joint.thread.pitch_mm / 2);
+  } else if (way) {  // it holds against being pulled off the face
+    moves = Array.from({length: pulls}, (_, i) => helix(at, way, 0, (i + 1) * 1.2 * joint.length_mm / pulls));
+    wrong = helix(at, out, 0, reach / 3);
   } else {
     moves = Array.from({length: pulls}, (_, i) => helix(at, out, 0, (i + 1) * reach / pulls));
     wrong = helix(at, into, Math.PI / 8, 0);
@@ -112,13 +116,20 @@ for (const joint of project.layout.joints) {
   const name = seam.mark + count.get(seam.mark), sides = {below: seam.piece_below, above: seam.piece_above};
   if (only && only !== name) continue;
   const into = {above: frame.normal, below: frame.normal.map(x => -x)};
-  const grown = joint.kind === 'screw' || joint.integral;
+  if (joint.kind === 'draw bolt') continue;
+  const grown = joint.kind === 'screw' || joint.kind === 'dovetail' || joint.integral;
   if (grown) {
     const other = joint.carrier === 'below' ? 'above' : 'below';
-    results.push(checked(joint, name, at, into[other], pieces.get(sides[joint.carrier]), pieces.get(sides[other])));
+    const way = joint.kind === 'dovetail' && add(frame.space(add(joint.at_mm, [Math.cos(joint.angle_rad),
+                                                                              Math.sin(joint.angle_rad)])), at, -1);
+    results.push(checked(joint, name, at, into[other], pieces.get(sides[joint.carrier]), pieces.get(sides[other]),
+                         way));
     continue;
   }
-  const part = loose.filter(p => p.kind === joint.kind).find(p => Math.hypot(...add(centre(p.solid), at, -1)) < 1);
+  // The middle of a D's box lies a little off its axis.
+  const apart = p => Math.hypot(...add(centre(p.solid), at, -1));
+  const part = loose.filter(p => p.kind === joint.kind && apart(p) < joint.diameter_mm / 3)
+                   .sort((a, b) => apart(a) - apart(b))[0];
   if (!part) { results.push({joint: name, kind: joint.kind, ok: false, why: 'its loose part is missing'}); continue; }
   for (const side of ['below', 'above'])
     results.push(checked(joint, `${name} ${side}`, at, into[side], part.solid, pieces.get(sides[side])));

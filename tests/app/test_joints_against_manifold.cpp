@@ -3,7 +3,7 @@
 //
 // Joints made by the command line, measured and moved by an independent geometry kernel (npm manifold-3d) from the
 // exported files alone: clearance, no overlap at rest and on the way out (eight turns of a thread), and an overlap on
-// any other way.
+// another way.
 #include "mesh/primitives.h"
 #include "mesh/write_model.h"
 #include "tests/app/command.h"
@@ -34,20 +34,21 @@ Ran checkedByManifold(const std::filesystem::path& folder, const std::string& on
                         reference("manifold-3d/manifold.js").string(), folder.string(), only});
 }
 
-/// A box in five pieces with a joint of each kind that goes straight or along a thread into its face.
+/// A box in six pieces with a joint of each kind that has a printed mate.
 void exportJointed(const ScratchFolder& scratch, const std::filesystem::path& out)
 {
     const std::string model = (scratch / "post.stl").string(), design = (scratch / "post.quoin.json").string();
     REQUIRE(mesh::writeStl(model, mesh::box({0, 0, 0}, {90, 80, 300})).ok());
     requireDone({"split", model, "--plane", "0.1,0.05,1@60", "--plane", "0,0,1@150", "--plane", "0,0,1@190", "--plane",
-                 "0,0,1@230", "--save", design, "--no-pictures"});
+                 "0,0,1@230", "--plane", "0,0,1@265", "--save", design, "--no-pictures"});
     const std::vector<std::vector<std::string>> joints{
         {"A", "screw", "--thread", "Tr 40x7LH", "--depth", "56mm", "--angle", "50"},
         {"B", "stud", "--thread", "Printable 30x10(P5)", "--depth", "15mm", "--at=-20,30"},
         {"C", "key", "--section", "cross", "--diameter", "24mm", "--depth", "14mm", "--taper", "0.5mm", "--at=-40,60"},
         {"D", "key", "--section", "D", "--integral", "--carrier", "above", "--diameter", "24mm", "--depth", "15mm",
          "--at=-20,30"},
-        {"D", "dowel", "--keyed", "--diameter", "10mm", "--depth", "15mm", "--at=-60,65"}};
+        {"D", "dowel", "--keyed", "--diameter", "10mm", "--depth", "15mm", "--at=-60,65"},
+        {"E", "dovetail", "--angle", "65", "--diameter", "24mm", "--length", "36mm"}};
     for (const auto& joint : joints) {
         std::vector<std::string> arguments{"joints", design, "--face", joint[0], "--place"};
         arguments.insert(arguments.end(), joint.begin() + 1, joint.end());
@@ -73,7 +74,7 @@ TEST_CASE("joints against manifold-3d: clearances, and eight turns of a screw an
         // The facets keep to their own side of the true surfaces, so little is given away.
         CHECK(r["gap_mm"].get<double>() < r["clearance_mm"].get<double>() + 0.03);
     }
-    CHECK(seen == std::set<std::string>{"dowel", "key", "screw", "stud"});
+    CHECK(seen == std::set<std::string>{"dovetail", "dowel", "key", "screw", "stud"});
 
     // The check can fail: with another lead, and with more clearance than there is.
     const auto spoilt = [&](const std::string& key, double value) {
