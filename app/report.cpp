@@ -11,6 +11,13 @@
 
 namespace quoin::app {
 
+void printStrength(const core::Proof& proof)
+{
+    clearProgress();
+    for (const Note& n : core::strengthNotes(proof.strength))
+        fmt::print("{}{}\n", n.severity == Note::Severity::Info ? "" : "warning: ", n.text);
+}
+
 void printProof(const core::Proof& proof)
 {
     clearProgress();
@@ -33,6 +40,22 @@ std::vector<core::Term> termsOf(const core::Project& project)
     auto lines = core::termLines(core::termsOf(project.pieces, project.seams, project.suggestion.bound));
     std::erase_if(lines, [](const core::Term& t) { return t.key == "pieces" || t.key == "lower_bound"; });
     return lines;
+}
+
+/// The weakest seam and what to be warned of; all figures are in strength.json.
+nlohmann::json strengthJson(const core::StrengthEstimate& estimate)
+{
+    if (!estimate.report)
+        return {{"not_estimated", estimate.whyNot}};
+    nlohmann::json warnings = nlohmann::json::array();
+    for (const Note& n : core::strengthNotes(estimate))
+        if (n.severity == Note::Severity::Warning)
+            warnings.push_back(n.text);
+    const core::JointCheck* weakest = estimate.report->weakest();
+    return {{"caution", core::strengthCaution()},
+            {"safety", weakest != nullptr ? nlohmann::json(weakest->safety) : nlohmann::json(nullptr)},
+            {"weakest", weakest != nullptr ? nlohmann::json(weakest->words) : nlohmann::json(nullptr)},
+            {"warnings", warnings}};
 }
 
 } // namespace
@@ -58,6 +81,7 @@ void printSplit(const core::Project& project, const core::Exported& exported)
         const core::Seam& seam = project.seams[r.seam];
         fmt::print("  seam {} of pieces {} and {}: {}\n", seam.mark, seam.pieceBelow, seam.pieceAbove, r.text);
     }
+    printStrength(exported.proof);
     printProof(exported.proof);
     fmt::print("written to {}\n", exported.folder.string());
 }
@@ -90,6 +114,7 @@ nlohmann::json splitJson(const core::Project& project, const core::Exported& exp
             {"joints", project.layout.joints.size()},
             {"seams", seams},
             {"claims", exported.proof.claims.size()},
+            {"strength", strengthJson(exported.proof.strength)},
             {"proved", exported.proof.holds()},
             {"failed_claims", failed},
             {"notes", notes}};

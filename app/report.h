@@ -11,6 +11,8 @@
 namespace quoin::app {
 
 /// Claims in short: how many hold, and every one that doesn't, with its numbers.
+/// The weakest seam, and warnings, with the caution above.
+void printStrength(const core::Proof& proof);
 void printProof(const core::Proof& proof);
 
 /// What a split did, for people.

@@ -26,8 +26,10 @@ void addProve(CLI::App& app, Work& run)
                 return say(proof.problem());
             if (options->asJson)
                 std::cout << core::toJson(*proof).dump(1) << "\n";
-            else
+            else {
+                printStrength(*proof);
                 printProof(*proof);
+            }
             return proof->holds() ? Ok : ProofDoesNotHold;
         };
     });

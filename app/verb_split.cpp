@@ -1,11 +1,13 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/console.h"
+#include "app/load_option.h"
 #include "app/report.h"
 #include "app/unit_option.h"
 #include "app/verbs.h"
 
 #include "core/design_file.h"
+#include "core/hanging.h"
 #include "core/length.h"
 #include "core/split_job.h"
 #include "ui/picture.h"
@@ -28,6 +30,7 @@ struct SplitOptions {
          noPictures = false, unproved = false, noMarks = false;
     std::vector<std::string> beds, planes;
     unsigned seed = 1;
+    LoadOptions load;
 };
 
 Problem badPlane(const std::string& text)
@@ -158,6 +161,10 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
             return wall.problem();
         r.joints.wallMm = *wall;
     }
+    auto load = loadWith(o.load, {});
+    if (!load)
+        return load.problem();
+    r.load = std::move(*load);
     r.material = o.material;
     r.machine = o.machine;
     const auto fits = core::FitTable::load(core::FitTable::defaultFile());
@@ -198,6 +205,8 @@ int split(const SplitOptions& o, const Context& context)
     const auto project = core::split(*request, context, &design);
     if (!project)
         return say(project.problem());
+    if (const Status s = core::checkLoadCase(*project, project->load); !s)
+        return say(s.problem());
     if (const Status s = saveIfAsked(o, design, context); !s)
         return say(s.problem());
     if (o.out.empty())
@@ -250,6 +259,7 @@ void addSplit(CLI::App& app, Work& run)
     verb->add_option("--fit", o->fit, "Of loose parts: free, sliding (default), snug, press");
     verb->add_option("--wall", o->wall, "Least wall around a bore (default 2.4mm)");
     verb->add_flag("--no-marks", o->noMarks, "No numbers and mating marks on the cut faces");
+    addLoadOptions(*verb, o->load);
     verb->add_option("--seed", o->seed, "For choices made at random (default 1)");
     verb->add_flag("--force", o->force, "Replace an earlier export in the folder");
     verb->add_flag("--even-if-unproved", o->unproved, "Write the folder even when a claim of the proof fails");

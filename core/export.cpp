@@ -6,6 +6,7 @@
 #include "core/jointed_pieces.h"
 #include "core/parts_list.h"
 #include "core/project_file.h"
+#include "core/strength_json.h"
 #include "mesh/atomic_file.h"
 #include "mesh/write_model.h"
 
@@ -23,9 +24,9 @@ namespace fs = std::filesystem;
 namespace {
 
 /// What an export writes at the top of its folder.
-constexpr std::array<const char*, 10> ownEntries{"pieces",     "pieces.3mf",        "pieces.csv",    "pieces.json",
-                                                 "proof.json", "proof.html",        "assembled.png", "exploded.png",
-                                                 "part.ply",   "project.quoin.json"};
+constexpr std::array<const char*, 11> ownEntries{"pieces",     "pieces.3mf",         "pieces.csv",    "pieces.json",
+                                                 "proof.json", "proof.html",         "assembled.png", "exploded.png",
+                                                 "part.ply",   "project.quoin.json", "strength.json"};
 
 Problem cannotWrite(const fs::path& path, const std::error_code& error)
 {
@@ -317,6 +318,7 @@ Result<Exported> exportProject(const Project& design, const fs::path& folder, co
     const nlohmann::json list = partsJson(project, *parts);
     for (const Status& s :
          {mesh::writeAtomically(bench->path() / "proof.json", toJson(*proof).dump(1) + "\n"),
+          mesh::writeAtomically(bench->path() / "strength.json", toJson(proof->strength).dump(1) + "\n"),
           mesh::writeAtomically(bench->path() / "proof.html", toHtml(*proof, list, project.part.name))})
         if (!s)
             return s.problem();

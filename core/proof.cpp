@@ -71,11 +71,12 @@ Result<Proof> prove(const std::filesystem::path& folder, const Context& context)
     if (const Status s = requireSane(evidence->project, folder); !s)
         return s.problem();
     using Group = void (*)(const Evidence&, Proof&);
-    const std::array<std::pair<const char*, Group>, 6> groups{{{"proving: files", proveFiles},
+    const std::array<std::pair<const char*, Group>, 7> groups{{{"proving: files", proveFiles},
                                                                {"proving: beds", proveFit},
                                                                {"proving: the part rebuilt", proveRebuild},
                                                                {"proving: joints", proveJoints},
                                                                {"proving: assembly", proveAssembly},
+                                                               {"estimating strength", estimateStrength},
                                                                {"proving: cautions", addCautions}}};
     Proof proof;
     for (std::size_t i = 0; i < groups.size(); ++i) {

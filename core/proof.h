@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/project.h"
+#include "core/strength.h"
 #include "mesh/context.h"
 #include "mesh/result.h"
 
@@ -29,13 +30,15 @@ struct Proof {
     std::vector<Claim> claims;
     std::vector<std::string> assembly; ///< the order, a line a step
     std::vector<std::string> cautions;
+    StrengthEstimate strength; ///< for planning: no claims, and an export is never stopped for them
     bool holds() const;
 };
 
 /// Proves an exported folder from its files alone: project.quoin.json, part.ply, pieces.json, the STL files. Every
 /// claim of shared design: files closed, oriented, manifold, free of self-intersections; each fits its bed in its
 /// pose with the margin; each stays on its side of every cut; volumes add up; the surface is rebuilt; loose parts
-/// keep their clearance and don't meet the pieces; walls around features; an order of assembly.
+/// keep their clearance and don't meet the pieces; walls around features; an order of assembly. Strength is estimated
+/// from the files besides.
 Result<Proof> prove(const std::filesystem::path& folder, const Context& context = {});
 
 nlohmann::json toJson(const Proof& proof);

@@ -76,6 +76,22 @@ void addWeights(const Evidence& evidence, std::vector<std::string>& cautions)
                                        which, heaviest));
 }
 
+/// What the proof says about strength, which is not its matter.
+void addStrength(const StrengthEstimate& strength, std::vector<std::string>& cautions)
+{
+    constexpr const char* aboutShape = "The proof is about shape, from the files as written: no claim says that the "
+                                       "joints or the material carry any load. ";
+    if (!strength.report) {
+        cautions.push_back(aboutShape + ("Strength was not estimated: " + strength.whyNot));
+        return;
+    }
+    cautions.push_back(aboutShape + std::string("Strength is estimated apart from it, in strength.json. ") +
+                       strengthCaution());
+    for (const Note& note : strength.report->notes)
+        if (note.severity == Note::Severity::Warning)
+            cautions.push_back((note.place.empty() ? "" : "Low strength: ") + note.text);
+}
+
 } // namespace
 
 void addCautions(const Evidence& evidence, Proof& proof)
@@ -83,8 +99,7 @@ void addCautions(const Evidence& evidence, Proof& proof)
     std::vector<std::string>& cautions = proof.cautions;
     addOwn(evidence, cautions);
     addWeights(evidence, cautions);
-    cautions.push_back("The proof is about shape, from the files as written. It does not say that the joints or the "
-                       "material carry any load: no strength was checked.");
+    addStrength(proof.strength, cautions);
     cautions.push_back("Anything that hangs or stands above people, moves near them or is climbed on needs a second "
                        "means of holding it, and somebody licensed to answer for it; local codes and the owner of the "
                        "place decide, not this page.");

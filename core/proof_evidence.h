@@ -63,6 +63,8 @@ void proveFit(const Evidence& evidence, Proof& proof);
 void proveRebuild(const Evidence& evidence, Proof& proof);
 void proveJoints(const Evidence& evidence, Proof& proof);
 void proveAssembly(const Evidence& evidence, Proof& proof);
+void estimateStrength(const Evidence& evidence, Proof& proof);
+/// The last of them: tells of the strength, too.
 void addCautions(const Evidence& evidence, Proof& proof);
 
 } // namespace quoin::core

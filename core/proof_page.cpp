@@ -2,7 +2,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/proof.h"
 
+#include "core/html_text.h"
 #include "core/proof_groups.h"
+#include "core/strength_page.h"
 
 #include <algorithm>
 #include <array>
@@ -36,6 +38,8 @@ h3 { font-size: 1rem; margin: 1.2rem 0 .4rem; color: var(--soft); }
 .verdict ul { margin: .5rem 0 0; padding-left: 1.2rem; }
 .care { background: var(--careBack); color: var(--care); border-radius: .5rem; padding: .7rem 1.1rem .7rem 2.2rem;
   margin: 0; }
+.warn { background: var(--careBack); color: var(--care); border-radius: .5rem; padding: .7rem 1.1rem; }
+tr.low { background: var(--badBack); } tr.low strong { color: var(--bad); } small { color: var(--soft); }
 .pictures { display: grid; grid-template-columns: repeat(auto-fit, minmax(20rem, 1fr)); gap: 1rem; margin-top: 1.5rem; }
 figure { margin: 0; background: var(--card); border: 1px solid var(--line); border-radius: .5rem; overflow: hidden; }
 figure object { display: block; width: 100%; background: #f4f4f3; color: #5c636b; }
@@ -56,34 +60,6 @@ a { color: inherit; } ol { padding-left: 1.6rem; } li { margin: .15rem 0; }
 footer { margin-top: 3rem; color: var(--soft); font-size: .9rem; }
 @media print { body { font-size: 12px; } details { break-inside: avoid; } }
 )";
-
-std::string escaped(std::string_view text)
-{
-    std::string out;
-    out.reserve(text.size());
-    for (const char c : text) {
-        switch (c) {
-        case '&':
-            out += "&amp;";
-            break;
-        case '<':
-            out += "&lt;";
-            break;
-        case '>':
-            out += "&gt;";
-            break;
-        case '"':
-            out += "&quot;";
-            break;
-        case '\'':
-            out += "&#39;";
-            break;
-        default:
-            out += c;
-        }
-    }
-    return out;
-}
 
 std::string relationText(const std::string& relation)
 {
@@ -260,6 +236,7 @@ std::string toHtml(const Proof& proof, const json& pieces, const std::string& ti
     out += pictureSection();
     out += partsSection(pieces);
     out += listSection("Cautions", "ul class=care", proof.cautions);
+    out += strengthSection(proof.strength);
     out += listSection("Order of assembly", "ol", proof.assembly);
     out += claimsSection(proof);
     return out + "<footer>Measured on the files of this folder, read back after writing. The same numbers are in "

@@ -135,6 +135,31 @@ const JointCheck* StrengthReport::weakest() const
     return found;
 }
 
+std::vector<Note> strengthNotes(const StrengthEstimate& estimate)
+{
+    if (!estimate.report)
+        return estimate.whyNot.empty()
+                   ? std::vector<Note>{}
+                   : std::vector<Note>{{Note::Severity::Warning, "Strength was not estimated: " + estimate.whyNot, ""}};
+    const StrengthReport& report = *estimate.report;
+    if (report.joints.empty())
+        return {};
+    std::vector<Note> notes{{Note::Severity::Info, "Strength. " + strengthCaution(), ""}};
+    const JointCheck* weakest = report.weakest();
+    if (weakest == nullptr)
+        notes.push_back({Note::Severity::Info, "Nothing strains the seams.", ""});
+    else
+        notes.push_back({weakest->low ? Note::Severity::Warning : Note::Severity::Info,
+                         "The weakest seam: " + weakest->words, "seam " + weakest->marks});
+    for (const JointCheck& j : report.joints)
+        if (j.low && &j != weakest)
+            notes.push_back({Note::Severity::Warning, j.words, "seam " + j.marks});
+    for (const Note& n : report.notes)
+        if (n.severity == Note::Severity::Warning && n.place.empty())
+            notes.push_back(n);
+    return notes;
+}
+
 std::string strengthCaution()
 {
     return "These are estimates for planning. Printed plastic varies from machine to machine, with age and with heat. "

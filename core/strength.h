@@ -7,6 +7,7 @@
 #include "core/seam_strength.h"
 #include "mesh/context.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -35,6 +36,17 @@ struct StrengthReport {
     std::vector<int> fixedPieces;
     const JointCheck* weakest() const; ///< nullptr when nothing is loaded
 };
+
+/// A report, or why there is none.
+struct StrengthEstimate {
+    LoadCase load;
+    std::optional<StrengthReport> report;
+    std::string whyNot; ///< a sentence, where there is no report
+};
+
+/// For a report about other things: the caution, the weakest face, then every other one that is low, and other
+/// warnings; or why there is no estimate. Empty without seams.
+std::vector<Note> strengthNotes(const StrengthEstimate& estimate);
 
 /// The sentence that goes with every strength figure.
 std::string strengthCaution();

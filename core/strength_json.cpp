@@ -75,4 +75,14 @@ json toJson(const StrengthReport& report, const LoadCase& load)
             {"notes", notes}};
 }
 
+json toJson(const StrengthEstimate& estimate)
+{
+    json out =
+        estimate.report
+            ? toJson(*estimate.report, estimate.load)
+            : json{{"caution", strengthCaution()}, {"load", toJson(estimate.load)}, {"not_estimated", estimate.whyNot}};
+    out["kind"] = "quoin strength";
+    return out;
+}
+
 } // namespace quoin::core

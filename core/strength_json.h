@@ -13,4 +13,7 @@ namespace quoin::core {
 /// is asked) is null. The caution is always there.
 nlohmann::json toJson(const StrengthReport& report, const LoadCase& load);
 
+/// What strength.json holds: the above with a `kind`, or `not_estimated` with the reason in its place.
+nlohmann::json toJson(const StrengthEstimate& estimate);
+
 } // namespace quoin::core
