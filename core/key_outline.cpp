@@ -19,9 +19,6 @@ using mesh::Loop;
 using mesh::Vec2;
 using std::numbers::pi;
 
-/// Half the width of a cross's arms, as a share of the diameter; of the narrow one.
-constexpr double armShare = 0.18;
-constexpr double narrowArmShare = 0.12;
 /// Where the flat of a D stands, as a share of the radius.
 constexpr double flatShare = 0.6;
 /// Broken edges: as a share of the diameter, and their limits in mm.
@@ -108,7 +105,7 @@ KeyOutline::Edges KeyOutline::squareEdges(double radiusMm, double breakMm)
 
 KeyOutline::Edges KeyOutline::crossEdges(double radiusMm, double outerBreakMm, double innerBreakMm)
 {
-    const auto half = [&](int arm) { return 2 * (arm % 4 == 2 ? narrowArmShare : armShare) * radiusMm; };
+    const auto half = [&](int arm) { return 2 * (arm % 4 == 2 ? keyNarrowArmShare : keyArmShare) * radiusMm; };
     Loop corners;
     std::vector<double> cuts;
     for (int arm = 0; arm < 4; ++arm) {

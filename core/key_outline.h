@@ -14,6 +14,10 @@ namespace quoin::core {
 /// Chamfer of the mouth of a pocket, mm.
 inline constexpr double keyMouthChamferMm = 0.4;
 
+/// Half the width of a cross's arms, as a share of the diameter; of the narrow one.
+inline constexpr double keyArmShare = 0.18;
+inline constexpr double keyNarrowArmShare = 0.12;
+
 /// The section of a key and of its pocket at the face, the latter without its clearance, in a frame about the axis with
 /// x along Joint::angle. Corner by corner edge i runs from corner i to the next.
 class KeyOutline {

@@ -145,7 +145,7 @@ void addLoneTorque(Face& face, const JointMember& m, double torqueNmm)
         const MaterialStrength& wall = weakerIn(&MaterialStrength::bearingMpa, face.softerSide(), *m.material);
         face.checks.add(sourced(keyTwisted(torqueNmm, m.torsionModulusMm3, shearOf(*m.material)), *m.material,
                                 m.material->shearRule));
-        face.checks.add(sourced(squareKeyTurned(torqueNmm, std::min(m.widthMm, m.heightMm), m.depthMm, wall.bearingMpa),
+        face.checks.add(sourced(squareKeyTurned(torqueNmm, m.turnSideMm, m.depthMm, wall.bearingMpa),
                                 wall, wall.bearingRule));
         return;
     }
@@ -278,6 +278,10 @@ mesh::Region netRegion(const SeamLoad& load, bool above)
     constexpr int corners = 48;
     mesh::Region bores;
     for (const JointMember& m : load.members) {
+        if (const mesh::Loop& taken = above ? m.takenAbove : m.takenBelow; !taken.empty()) {
+            bores = mesh::unionOf(bores, {taken});
+            continue;
+        }
         const double bore = above ? m.boreAboveMm : m.boreBelowMm;
         if (!(bore > 0))
             continue;

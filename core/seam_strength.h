@@ -20,6 +20,7 @@ struct JointMember {
     Kind kind = Kind::Dowel;
     mesh::Vec2 at{0, 0};
     double boreBelowMm = 0, boreAboveMm = 0; ///< diameter that it takes from the section on either side of the cut
+    mesh::Loop takenBelow, takenAbove;       ///< the same as an outline; where there is one, the bore doesn't count
     double depthMm = 0;                      ///< reach into the side where it is shorter
     /// Of the loose part, or of the piece that an integral one is printed with.
     const MaterialStrength* material = nullptr;
@@ -31,7 +32,9 @@ struct JointMember {
     ThreadPair thread;       ///< screw, stud
     double engagementMm = 0; ///< threads in each other, on the side where they are fewer; bolt: thread in its insert
 
-    double widthMm = 0, heightMm = 0; ///< key, dovetail: sides of its section at the face (a cross: over all)
+    double widthMm = 0, heightMm = 0; ///< key: what bears on the wall when it is pushed, from two sides; dovetail: the
+                                      ///< length of its flanks
+    double turnSideMm = 0;            ///< key: side of the square that presses its wall as much when it is turned
     double sectionMm2 = 0;            ///< of key or dovetail at the face (its neck)
     double torsionModulusMm3 = 0;     ///< of the key; 0: it is round or can slide, and takes none
     double slideAngle = 0;            ///< dovetail: radians from u, the way in which it slides in and bears nothing

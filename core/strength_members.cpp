@@ -1,7 +1,11 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/hardware.h"
+#include "core/joint_bolt.h"
+#include "core/joint_dovetail.h"
+#include "core/joint_thread.h"
+#include "core/key_outline.h"
 #include "core/strength.h"
-#include "core/thread_mesh.h"
 
 #include <algorithm>
 #include <cmath>
@@ -18,18 +22,9 @@ constexpr double lying = std::numbers::pi / 2;
 /// Studs are printed upright, for their flanks' sake: layers across the axis.
 constexpr double upright = 0;
 
-// Metal fasteners by their nominal diameter d: bounds on the safe side over M3 to M20.
-/// Seat of a socket head, ISO 4762 dk: 1.5 d (M12 and up) to 1.83 d (M3); from memory.
-constexpr double headOfSize = 1.5;
-/// Clearance hole, ISO 273 medium: 1.09 d to 1.14 d; from memory.
-constexpr double holeOfSize = 1.14;
-/// Seat of a hexagon nut, ISO 4032 dw: 1.38 d to 1.53 d; from memory.
-constexpr double nutOfSize = 1.38;
-/// Outside of a heat-set insert: 1.2 d to 1.6 d (common practice, no source).
-constexpr double insertOfSize = 1.2;
-
-/// Width of a cross's arms, at least, and of a dovetail's neck, at least, as shares of the diameter.
-constexpr double crossArmShare = 0.25, dovetailNeckShare = 0.5;
+/// Bearing face of a hexagon nut, at least, as a share of its width across flats: ISO 4032 dw is 0.86 s (M3) to 0.95 s
+/// (M20); from memory.
+constexpr double nutSeatOfFlats = 0.86;
 
 struct Place {
     const Project& project;
@@ -72,14 +67,7 @@ void asThread(const Joint& joint, const Place& place, JointMember& m)
 {
     const bool stud = joint.kind == Kind::Stud;
     m.layerAngle = stud ? upright : place.grownOn(joint.carrierAbove);
-    ThreadedShape shape;
-    shape.thread = {joint.thread.trapezoidal ? Thread::Profile::Trapezoidal : Thread::Profile::Printable,
-                    joint.diameterMm, joint.thread.pitchMm, joint.thread.starts, joint.thread.leftHand};
-    shape.lengthMm = joint.depthMm;
-    shape.clearanceMm = joint.clearanceMm;
-    shape.endClearanceMm = std::max(joint.endClearanceMm, joint.clearanceMm);
-    shape.chordMm = joint.chordMm;
-    const Result<ThreadLayout> layout = threadLayout(shape);
+    const Result<ThreadLayout> layout = threadLayout(threadedShapeOf(joint));
     if (!layout)
         return;
     const ThreadDimensions& d = layout->dimensions;
@@ -95,66 +83,126 @@ void asThread(const Joint& joint, const Place& place, JointMember& m)
                 d.leadMm,
                 d.flankHalfAngle};
     m.engagementMm = layout->engagedLengthMm();
-    const double bore = 2 * std::max(layout->mouthRadiusMm, layout->boreMajorRadiusMm);
+    const double bore = 2 * std::max({layout->mouthRadiusMm, layout->boreMajorRadiusMm, layout->reliefRadiusMm});
     if (stud || joint.carrierAbove)
         m.boreBelowMm = bore;
     if (stud || !joint.carrierAbove)
         m.boreAboveMm = bore;
 }
 
-void asKey(const Joint& joint, const Place& place, JointMember& m)
+double edgeMm(const mesh::Loop& loop, std::size_t edge)
 {
-    const double d = joint.diameterMm;
-    m.layerAngle = joint.integral ? place.grownOn(joint.carrierAbove) : lying;
-    if (joint.section == JointForm::Section::Cross) {
-        const double arm = crossArmShare * d;
-        m.widthMm = m.heightMm = (d - arm) / 2; // the side of one arm
-        m.sectionMm2 = (2 * d - arm) * arm;
-        m.torsionModulusMm3 = (2 * d - arm) * arm * arm / 3; // thin strips (Roark, table 10.1)
-    } else {
-        // The square in the circle; a D holds more than that.
-        m.widthMm = m.heightMm = d / std::numbers::sqrt2;
-        m.sectionMm2 = d * d / 2;
-        m.torsionModulusMm3 = rectangleTorsionModulusMm3(m.widthMm, m.widthMm);
-    }
-    const double bore = d + 2 * joint.clearanceMm;
-    if (!joint.integral || joint.carrierAbove)
-        m.boreBelowMm = bore;
-    if (!joint.integral || !joint.carrierAbove)
-        m.boreAboveMm = bore;
+    return length(loop[(edge + 1) % loop.size()] - loop[edge]);
 }
 
+/// Side of the square key (core/joint_strength.h) that presses its wall as much by the same torque.
+double crossTurnSideMm(const mesh::Loop& end)
+{
+    // The flank of one arm, from its outer to its inner edge. Pressure rises with the distance r from the axis up to R:
+    // T = 4 p t (R^3 - r^3) / (3 R), for a square T = p t a^2 / 3.
+    const double outer = end[3].x, inner = end[4].x;
+    return 2 * std::sqrt((outer * outer * outer - inner * inner * inner) / outer);
+}
+
+/// What the section of a key bears, from its own outlines: edge 2i of these is the broken corner i, edge 2i + 1 the
+/// rest of the edge to the next corner. Flats are taken at the thin end.
+void setKeySection(const Joint& joint, const KeyOutline& outline, JointMember& m)
+{
+    const mesh::Loop face = outline.keyAt(0), end = outline.keyAt(joint.depthMm);
+    const double d = joint.diameterMm;
+    m.sectionMm2 = std::abs(mesh::signedArea(face));
+    const auto roundModulus = [](double diameterMm) { return std::numbers::pi * std::pow(diameterMm, 3) / 16; };
+    switch (joint.section) {
+    case JointForm::Section::Square:
+        m.widthMm = m.heightMm = m.turnSideMm = edgeMm(end, 1);
+        // The round bar in it (Roark, table 10.1): less than the square with broken edges.
+        m.torsionModulusMm3 = roundModulus(2 * face[1].x);
+        break;
+    case JointForm::Section::D: {
+        // Turned, half its flat h bears: T = p t h^2 / 3. The round bar in it touches the flat and the arc.
+        const double flat = edgeMm(end, 0);
+        m.widthMm = m.heightMm = flat;
+        m.turnSideMm = flat / 2;
+        m.torsionModulusMm3 = roundModulus(face[0].x + d / 2);
+        break;
+    }
+    case JointForm::Section::Cross:
+        // Two arms bear a push, whichever way it goes; one bar right through bears the torque: less than the cross.
+        m.widthMm = m.heightMm = 2 * (end[3].x - end[4].x);
+        m.turnSideMm = crossTurnSideMm(end);
+        m.torsionModulusMm3 = rectangleTorsionModulusMm3(2 * face[1].x, 2 * keyArmShare * d);
+        break;
+    }
+}
+
+/// A key that can't be made bears nothing.
+void asKey(const Joint& joint, const Place& place, JointMember& m)
+{
+    m.layerAngle = joint.integral ? place.grownOn(joint.carrierAbove) : lying;
+    const auto outline = KeyOutline::of(joint);
+    if (!outline)
+        return;
+    setKeySection(joint, *outline, m);
+    mesh::Loop taken = outline->mouth();
+    const double c = std::cos(joint.angle), s = std::sin(joint.angle);
+    for (mesh::Vec2& p : taken)
+        p = joint.at + mesh::Vec2{c * p.x - s * p.y, s * p.x + c * p.y};
+    if (!joint.integral || joint.carrierAbove)
+        m.takenBelow = taken;
+    if (!joint.integral || !joint.carrierAbove)
+        m.takenAbove = taken;
+}
+
+/// A dovetail that can't be made bears nothing.
 void asDovetail(const Joint& joint, const Place& place, JointMember& m)
 {
     m.layerAngle = place.grownOn(joint.carrierAbove);
     m.slideAngle = joint.angle;
-    m.widthMm = joint.lengthMm;
-    m.heightMm = joint.lengthMm; // its flank lies along the slide
-    m.sectionMm2 = dovetailNeckShare * joint.diameterMm * joint.lengthMm;
+    const mesh::Vec2 way{std::cos(joint.angle), std::sin(joint.angle)}, across{-way.y, way.x};
     // The pull acts in the middle of its length.
-    m.at = joint.at + joint.lengthMm / 2 * mesh::Vec2{std::cos(joint.angle), std::sin(joint.angle)};
+    m.at = joint.at + joint.lengthMm / 2 * way;
+    const auto layout = dovetailLayout(joint);
+    if (!layout)
+        return;
+    const double lead = layout->leadMm;
+    m.widthMm = m.heightMm = joint.lengthMm - 2 * lead;               // its flank lies along the slide
+    m.sectionMm2 = layout->neckMm * joint.lengthMm - 2 * lead * lead; // corners of the plan cut off
+    // The groove, as wide everywhere as where it is widest, from its blind end to past the key's end.
+    const double half = layout->slotWidthMm / 2;
+    const mesh::Vec2 from = joint.at - joint.clearanceMm * way, to = joint.at + (joint.lengthMm + half) * way;
+    mesh::Loop& groove = joint.carrierAbove ? m.takenBelow : m.takenAbove;
+    groove = {from - half * across, to - half * across, to + half * across, from + half * across};
 }
 
+/// A bolt that can't be made bears nothing.
 void asBolt(const Joint& joint, const Place& place, JointMember& m)
 {
     const double d = joint.diameterMm;
-    const auto thread = metricThread(d);
-    m.stressAreaMm2 = thread ? thread->stressAreaMm2 : 0;
     m.boltClass = boltClass(place.load.boltClass, d);
     m.material = findStrength("steel");
     m.depthMm = std::min(joint.depthMm, joint.gripMm);
-    m.headMm = headOfSize * d;
-    m.headHoleMm = holeOfSize * d;
+    const auto layout = boltLayout(joint);
+    const auto thread = metricThread(d);
+    const auto washer = plainWasher(d);
+    if (!layout || !thread || !washer)
+        return;
+    m.stressAreaMm2 = thread->stressAreaMm2;
+    m.headMm = washer->d2;
+    m.headHoleMm = 2 * layout->boreRadiusMm;
     m.headWallMm = joint.gripMm;
-    setBore(m, holeOfSize * d);
+    // The widest opening of either side stands for all of it.
+    double& headSide = joint.carrierAbove ? m.boreAboveMm : m.boreBelowMm;
+    double& nutSide = joint.carrierAbove ? m.boreBelowMm : m.boreAboveMm;
+    headSide = 2 * std::max(layout->counterboreRadiusMm, layout->mouthRadiusMm);
+    nutSide = 2 * std::max(layout->nutCornerMm, layout->mouthRadiusMm);
     if (joint.hold == JointForm::Hold::Insert) {
-        m.insertMm = insertOfSize * d;
-        m.insertLengthMm = joint.depthMm;
-        (joint.carrierAbove ? m.boreBelowMm : m.boreAboveMm) = 1.6 * d; // the widest that inserts ask for
+        m.insertMm = 2 * layout->insertRadiusMm;
+        m.insertLengthMm = heatSetInsert(d)->lengthMm;
+        nutSide = 2 * layout->mouthRadiusMm;
     } else {
-        m.nutMm = nutOfSize * d;
-        m.nutHoleMm = holeOfSize * d;
-        m.nutWallMm = joint.depthMm;
+        m.nutMm = nutSeatOfFlats * hexagonNut(d)->sMin;
+        m.nutHoleMm = 2 * layout->boreRadiusMm;
+        m.nutWallMm = layout->nutFromMm;
     }
 }
 

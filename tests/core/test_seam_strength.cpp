@@ -57,7 +57,7 @@ JointMember key(Vec2 at)
     m.kind = Kind::Key;
     m.at = at;
     m.material = findStrength("PLA");
-    m.widthMm = m.heightMm = 10;
+    m.widthMm = m.heightMm = m.turnSideMm = 10;
     m.sectionMm2 = 100;
     m.depthMm = 20;
     m.torsionModulusMm3 = rectangleTorsionModulusMm3(10, 10);
