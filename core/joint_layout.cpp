@@ -2,12 +2,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/joint_layout.h"
 
+#include "core/assembly.h"
 #include "core/joint_chooser.h"
 #include "core/joint_rules.h"
 #include "core/joint_size.h"
+#include "core/turning.h"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace quoin::core {
@@ -33,6 +36,31 @@ Status requireSizes(const std::vector<Seam>& seams, const JointOptions& options,
     return Done{};
 }
 
+/// Adds to the faults what keeps a screw or a stud placed by hand from being turned in. Those that are chosen were
+/// tried before.
+void tellUnturnable(const std::vector<Piece>& pieces, const std::vector<Seam>& seams, const CutPlan& plan,
+                    const SeamChoices& choices, JointLayout& layout)
+{
+    for (std::size_t j = 0; j < layout.joints.size(); ++j) {
+        const Joint& joint = layout.joints[j];
+        const FaceChoice* choice = choices.of(joint.seam);
+        const bool turns = joint.kind == Joint::Kind::Screw || joint.kind == Joint::Kind::Stud;
+        if (!turns || choice == nullptr || choice->how != FaceChoice::How::ByHand ||
+            !turnObstacleOf(pieces, seams, plan, joint.seam))
+            continue;
+        std::vector<Joint> others = layout.joints;
+        others.erase(others.begin() + static_cast<std::ptrdiff_t>(j));
+        const auto obstacle = turnObstacle(assemblyInput(pieces, plan, seams, others), joint);
+        if (!obstacle)
+            continue;
+        const auto known = std::ranges::find(layout.faults, j, &JointFault::joint);
+        if (known != layout.faults.end())
+            known->text += "; " + *obstacle;
+        else
+            layout.faults.push_back({j, *obstacle, false});
+    }
+}
+
 } // namespace
 
 Result<JointLayout> layOutJoints(const std::vector<Piece>& pieces, const std::vector<Seam>& seams, const CutPlan& plan,
@@ -55,7 +83,9 @@ Result<JointLayout> layOutJoints(const std::vector<Piece>& pieces, const std::ve
             else if (options.marks)
                 chooser.mark(i);
         }
-    return chooser.take();
+    JointLayout layout = chooser.take();
+    tellUnturnable(pieces, seams, plan, choices, layout);
+    return layout;
 }
 
 } // namespace quoin::core

@@ -315,3 +315,26 @@ TEST_CASE("automatic joints: on random faces whatever is chosen keeps every rule
     CHECK(screws >= 3);
     CHECK(bolts > 10);
 }
+
+TEST_CASE("joints by hand: a screw that can be turned in before its neighbours come is no fault")
+{
+    const auto faultsOf = [](const std::vector<mesh::Plane>& planes) {
+        FaceChoice hand;
+        hand.how = FaceChoice::How::ByHand;
+        const Case plain = chosen(mesh::box({0, 0, 0}, {200, 200, 100}), planes, of(Kind::Dowel));
+        JointForm screw = dowelForm(placeOn(plain.seams[0].region), 40, 30);
+        screw.kind = Kind::Screw;
+        screw.thread.pitchMm = 6;
+        hand.joints = {screw};
+        SeamChoices choices;
+        choices.material = "PLA";
+        choices.bySeam[0] = hand;
+        JointOptions options = of(Kind::Dowel);
+        const auto layout = layOutJoints(plain.pieces, plain.seams, plain.plan, options, choices);
+        REQUIRE(layout.ok());
+        return layout->faults;
+    };
+    CHECK(faultsOf({mesh::planeAt({1, 0, 0}, 100)}).empty());
+    // Quarters: two of them are screwed together before the other two come.
+    CHECK(faultsOf({mesh::planeAt({1, 0, 0}, 100), mesh::planeAt({0, 1, 0}, 100)}).empty());
+}
