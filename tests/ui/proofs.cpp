@@ -23,8 +23,8 @@ core::Proof smallProof(bool failing)
     p.assembly = {"1. Stand piece 1 on its foot.", "2. Put 2 dowels of 8 mm into piece 1, seam A.",
                   "3. Push piece 2 down onto piece 1 along the axis of the dowels, seam A."};
     p.cautions = {
-        "The proof is about shape, from the files as written. It does not say that the joints or the material "
-        "carry any load: no strength was checked.",
+        "The proof is about shape, from the files as written: no claim says that the joints or the material "
+        "carry any load. Strength is estimated apart from it, in strength.json.",
         "Anything that hangs or stands above people needs a second means of holding it, and somebody licensed "
         "to answer for it."};
     return p;
