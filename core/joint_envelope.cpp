@@ -19,8 +19,6 @@ namespace {
 using Kind = JointForm::Kind;
 using Side = Result<JointEnvelope>;
 
-/// Cones of a thread's bore and stud are no flatter than this against the axis (core/thread_mesh.h: about 39 degrees).
-constexpr double coneLengthPerRadius = 1.3;
 /// The seat under a bolt's head is held by as much as this many diameters of material all round, at least.
 constexpr double seatDiameters = 0.5;
 
@@ -63,12 +61,10 @@ Side threadSideOf(const Joint& joint, bool above)
     if (joint.kind == Kind::Screw && above == joint.carrierAbove)
         return root(joint, layout->footRadiusMm);
     JointEnvelope side = about(joint);
-    const double bore = std::max(layout->boreMajorRadiusMm, layout->reliefRadiusMm);
+    const double bore =
+        std::max({layout->boreMajorRadiusMm, layout->reliefRadiusMm, layout->mouthRadiusMm}) + joint.chordMm;
     side.steps.push_back(roundStep(joint, 0, layout->boreDepthMm, bore));
-    if (layout->mouthRadiusMm > bore)
-        side.steps.push_back(
-            roundStep(joint, 0, coneLengthPerRadius * (layout->mouthRadiusMm - bore), layout->mouthRadiusMm, false));
-    side.mouthRadiusMm = std::max(bore, layout->mouthRadiusMm);
+    side.mouthRadiusMm = bore;
     return side;
 }
 

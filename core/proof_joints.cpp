@@ -6,6 +6,7 @@
 #include "core/proof_evidence.h"
 #include "mesh/distance.h"
 #include "mesh/mass.h"
+#include "mesh/primitives.h"
 #include "mesh/self_intersection.h"
 #include "mesh/tolerance.h"
 
@@ -236,9 +237,8 @@ double leastFromEdges(const mesh::Mesh& mesh, const std::vector<mesh::Index>& tr
         for (int k = 0; k < 3; ++k) {
             const mesh::Index a = mesh.triangles[t][static_cast<std::size_t>(k)];
             const mesh::Index b = mesh.triangles[t][static_cast<std::size_t>((k + 1) % 3)];
-            // Each edge of a closed surface comes twice, once each way.
-            if (a < b)
-                least = std::min(least, to.distanceToSegment(mesh.points[a], mesh.points[b]).distanceMm);
+            // Those inside come twice; which come once, at the border, isn't known.
+            least = std::min(least, to.distanceToSegment(mesh.points[a], mesh.points[b]).distanceMm);
         }
     return least;
 }
@@ -257,6 +257,26 @@ double clearanceOf(const Side& side)
         least = std::min(least, leastFromEdges(side.mesh, near, mesh::SurfaceTree(inside)));
     }
     return least;
+}
+
+/// Least distance from a zone, as the flat-ended cylinder that it is, to some triangles of a mesh; 0 when they meet. (A
+/// dowel's bore is held against the ball round its end as well: what it is laid out by.)
+double gapTo(const JointZone& zone, const mesh::Mesh& mesh, const std::vector<mesh::Index>& triangles,
+             const mesh::SurfaceTree& tree)
+{
+    constexpr int sides = 256; ///< its chords stay within a ten-thousandth of the radius
+    for (const mesh::Index t : triangles)
+        for (int k = 0; k < 3; ++k)
+            if (inZone(zone, mesh.corner(t, k), 0))
+                return 0;
+    const mesh::Vec3 way = zone.to - zone.from;
+    mesh::Mesh solid = mesh::cylinder(zone.radiusMm, mesh::length(way), sides);
+    const mesh::PlaneFrame frame = mesh::frameOf(mesh::planeThrough(zone.from, way));
+    solid = mesh::transformed(solid, mesh::Transform::translation(zone.from) *
+                                         mesh::Transform::fromColumns(frame.u, frame.v, frame.normal));
+    std::vector<mesh::Index> all(solid.triangles.size());
+    std::iota(all.begin(), all.end(), mesh::Index{0});
+    return std::min(leastFromEdges(solid, all, tree), leastFromEdges(mesh, triangles, mesh::SurfaceTree(solid)));
 }
 
 /// Least distance from what is taken out to any other surface of its piece but the face that it opens on, and marks in
@@ -280,7 +300,9 @@ double wallOf(const Evidence& evidence, const Side& side, double wallWantedMm)
     const mesh::SurfaceTree tree(side.mesh, others);
     double least = reach;
     for (const JointZone& zone : side.zones())
-        least = std::min(least, tree.distanceToSegment(zone.from, zone.to).distanceMm - zone.radiusMm);
+        least = std::min(least, side.joint.joint.kind == Joint::Kind::Dowel
+                                    ? tree.distanceToSegment(zone.from, zone.to).distanceMm - zone.radiusMm
+                                    : gapTo(zone, side.mesh, others, tree));
     return least;
 }
 

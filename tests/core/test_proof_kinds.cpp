@@ -3,6 +3,7 @@
 #include "core/bed_fit.h"
 #include "core/cut_plan.h"
 #include "core/export.h"
+#include "core/joint_key.h"
 #include "core/jointed_pieces.h"
 #include "core/thread.h"
 #include "mesh/primitives.h"
@@ -144,4 +145,28 @@ TEST_CASE("proof of kinds: a dovetail slides in from the side")
     j.lengthMm = 30;
     j.nutOutMm = 80;
     requireProved({j});
+}
+
+TEST_CASE("proof of kinds: a wall of 2 mm beside a key and past the end of one is told of, to the mm")
+{
+    const test::ScratchFolder folder;
+    const auto wallOf = [&](mesh::Vec3 at, double depthMm) {
+        Joint j = jointOf(JointForm::Kind::Key, 30, depthMm);
+        j.at = mesh::frameOf(columnInTwo().plan.nodes[0].plane).flat(at);
+        const auto done = exported(columnInTwo(), folder / "out", {j});
+        REQUIRE(done.ok());
+        double least = 1e300;
+        bool holds = true;
+        for (const Claim& c : done->proof.claims)
+            if (c.id == "joint.wall") {
+                least = std::min(least, c.measured);
+                holds = holds && c.holds;
+            }
+        CHECK_FALSE(holds);
+        return least;
+    };
+    constexpr double mouthMm = 0.4; // the chamfer, for which no wall is asked
+    const double radius = keyReachMm(jointOf(JointForm::Kind::Key, 30, 25)) - mouthMm;
+    CHECK(wallOf({100 - 2 - radius, 50, 100}, 25) == Approx(2).margin(0.02)); // to the side
+    CHECK(wallOf({50, 50, 100}, 97.5) == Approx(2).margin(0.01));             // past the end and its 0.5 mm of air
 }
