@@ -120,7 +120,9 @@ void JointController::askStrength()
 {
     m_strength.ask<Result<core::StrengthReport>>(
         tr("Strength of the joints"),
-        [shown = m_shown](const Context& context) { return core::strengthOf(shown->project, context); },
+        [shown = m_shown](const Context& context) {
+            return core::strengthOf(shown->project, shown->project.load, context);
+        },
         [this, shown = m_shown](Result<core::StrengthReport> report) {
             if (report && m_shown == shown)
                 m_panel.setStrength(strengthShown(*report, shown->project.seams.size()));

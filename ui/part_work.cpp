@@ -28,7 +28,7 @@ bool sameWork(const core::Design& a, const core::Design& b)
     return a.beds == b.beds && a.marginMm == b.marginMm && a.anyRotation == b.anyRotation &&
            a.islandsApart == b.islandsApart && p.source == q.source && p.scale == q.scale && p.material == q.material &&
            p.name == q.name && p.cuts == q.cuts && p.joints == q.joints && p.fit == q.fit && p.machine == q.machine &&
-           p.fits == q.fits && p.faces == q.faces && p.suggestionWords == q.suggestionWords;
+           p.fits == q.fits && p.load == q.load && p.faces == q.faces && p.suggestionWords == q.suggestionWords;
 }
 
 struct Outcome {
