@@ -23,6 +23,7 @@ Project sample()
     const mesh::Mesh part = mesh::box({0, 0, 0}, {120, 90, 80});
     p.pieces = piecesOf(cutByPlan(part, p.plan).value());
     p.seams = seamsOf(p.pieces, p.plan);
+    p.jointOptions.kind = JointForm::Kind::Dowel;
     p.layout = layOutJoints(p.pieces, p.seams, p.plan, p.jointOptions).value();
     p.load.dynamicFactor = 1.25;
     p.load.held = {2};
@@ -41,7 +42,7 @@ Result<Project> readBack(const json& j)
 TEST_CASE("project file: everything comes back, through text")
 {
     const Project p = sample();
-    REQUIRE(p.layout.joints.size() >= 3);
+    REQUIRE(p.layout.joints.size() >= 4);
     const auto back = readBack(json::parse(toJson(p).dump()));
     REQUIRE(back.ok());
     // The document is what the proof reads: equal documents, equal projects.
