@@ -42,6 +42,29 @@ std::vector<core::Term> termsOf(const core::Project& project)
     return lines;
 }
 
+/// A line a seam; seams with the same words to say share one.
+void printSeams(const core::Project& project)
+{
+    std::vector<std::pair<std::string, std::vector<const core::Seam*>>> groups;
+    for (const core::SeamReport& r : project.layout.reports) {
+        auto group = std::ranges::find(groups, r.text, [](const auto& g) { return g.first; });
+        if (group == groups.end())
+            group = groups.insert(groups.end(), {r.text, {}});
+        group->second.push_back(&project.seams[r.seam]);
+    }
+    for (const auto& [text, seams] : groups) {
+        if (seams.size() == 1) {
+            const core::Seam& s = *seams.front();
+            fmt::print("  seam {} of pieces {} and {}: {}\n", s.mark, s.pieceBelow, s.pieceAbove, text);
+            continue;
+        }
+        std::string names;
+        for (const core::Seam* s : seams)
+            names += fmt::format("{}{} ({}-{})", names.empty() ? "" : ", ", s->mark, s->pieceBelow, s->pieceAbove);
+        fmt::print("  seams {}: {}\n", names, text);
+    }
+}
+
 /// The weakest seam and what to be warned of; all figures are in strength.json.
 nlohmann::json strengthJson(const core::StrengthEstimate& estimate)
 {
@@ -77,10 +100,7 @@ void printSplit(const core::Project& project, const core::Exported& exported)
         fmt::print("  piece {:>2}: {:.1f} x {:.1f} x {:.1f} mm on {}, {:.1f} mm to spare{}\n", p.number,
                    p.pose.extentsMm.x, p.pose.extentsMm.y, p.pose.extentsMm.z, project.beds[p.pose.bed].name,
                    p.pose.slackMm, p.pose.standsFlat ? "" : ", needs support");
-    for (const core::SeamReport& r : project.layout.reports) {
-        const core::Seam& seam = project.seams[r.seam];
-        fmt::print("  seam {} of pieces {} and {}: {}\n", seam.mark, seam.pieceBelow, seam.pieceAbove, r.text);
-    }
+    printSeams(project);
     printStrength(exported.proof);
     printProof(exported.proof);
     fmt::print("written to {}\n", exported.folder.string());

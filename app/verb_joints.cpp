@@ -19,6 +19,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iostream>
+#include <tuple>
 
 namespace quoin::app {
 
@@ -109,20 +110,38 @@ Status setThread(const std::string& text, JointForm& form)
     return Done{};
 }
 
+/// Options that not every kind has; each goes with a key of the kind's JSON.
+Status checkOptions(const JointForm& form, const FormWish& wish)
+{
+    const nlohmann::json j = core::jointFormJson(form);
+    const auto given = [](const std::string& text) { return !text.empty(); };
+    const std::tuple<const char*, const char*, bool> options[] = {{"--carrier", "carrier", given(wish.carrier)},
+                                                                  {"--section", "section", given(wish.section)},
+                                                                  {"--rod", "rod", given(wish.rod)},
+                                                                  {"--hold", "hold", given(wish.hold)},
+                                                                  {"--taper", "taper_mm", given(wish.taper)},
+                                                                  {"--grip", "grip_mm", given(wish.grip)},
+                                                                  {"--length", "length_mm", given(wish.length)},
+                                                                  {"--thread", "thread", given(wish.thread)},
+                                                                  {"--keyed", "keyed", wish.keyed},
+                                                                  {"--integral", "integral", wish.integral}};
+    for (const auto& [option, key, isGiven] : options)
+        if (isGiven && !j.contains(key))
+            return bad(fmt::format("a {} has no {}", core::kindName(form.kind), option + 2),
+                       fmt::format("Leave {} out.", option));
+    return Done{};
+}
+
 /// The rest of a wish as its JSON: words are checked where files are.
 Result<JointForm> withWords(const JointForm& form, const FormWish& wish)
 {
+    if (const Status s = checkOptions(form, wish); !s)
+        return s.problem();
     nlohmann::json j = core::jointFormJson(form);
-    const auto set = [&](const char* key, const std::string& word) {
-        if (!word.empty() && j.contains(key))
-            j[key] = word;
-        return word.empty() || j.contains(key);
-    };
-    const bool known =
-        set("carrier", wish.carrier) && set("section", wish.section) && set("rod", wish.rod) && set("hold", wish.hold);
-    if (!known)
-        return bad(fmt::format("a {} has no such option", core::kindName(form.kind)),
-                   "Leave out --carrier, --section, --rod or --hold, whichever it doesn't have.");
+    for (const auto& [key, word] : {std::pair("carrier", &wish.carrier), std::pair("section", &wish.section),
+                                    std::pair("rod", &wish.rod), std::pair("hold", &wish.hold)})
+        if (!word->empty())
+            j[key] = *word;
     if (wish.keyed)
         j["keyed"] = true;
     if (wish.integral)
@@ -266,6 +285,29 @@ Status edit(const JointsVerb& o, core::Design& design, core::PartDesign& part, c
     return Done{};
 }
 
+/// Where a face lies in its own frame, and that frame in the part: what --at counts in.
+struct FaceFrame {
+    mesh::Vec2 low{0, 0}, high{0, 0}; ///< mm
+    mesh::PlaneFrame frame;
+};
+
+FaceFrame faceFrame(const core::Project& project, const core::Seam& seam)
+{
+    FaceFrame f{
+        {1e300, 1e300}, {-1e300, -1e300}, mesh::frameOf(project.plan.nodes[static_cast<std::size_t>(seam.cut)].plane)};
+    for (const mesh::Loop& loop : seam.region)
+        for (const mesh::Vec2& p : loop) {
+            f.low = {std::min(f.low.x, p.x), std::min(f.low.y, p.y)};
+            f.high = {std::max(f.high.x, p.x), std::max(f.high.y, p.y)};
+        }
+    return f;
+}
+
+std::string placeWords(const mesh::Vec3& p)
+{
+    return fmt::format("({:.4g}, {:.4g}, {:.4g})", p.x + 0.0, p.y + 0.0, p.z + 0.0);
+}
+
 nlohmann::json listJson(const core::Project& project)
 {
     nlohmann::json faces = nlohmann::json::array();
@@ -282,11 +324,17 @@ nlohmann::json listJson(const core::Project& project)
                         joint["fault"] = fault.text;
                 joints.push_back(std::move(joint));
             }
-        faces.push_back({{"face", seam.mark},
-                         {"pieces", {seam.pieceBelow, seam.pieceAbove}},
-                         {"area_mm2", seam.areaMm2},
-                         {"words", project.layout.reports[s].text},
-                         {"joints", joints}});
+        const FaceFrame f = faceFrame(project, seam);
+        const auto three = [](const mesh::Vec3& v) { return nlohmann::json{v.x, v.y, v.z}; };
+        faces.push_back(
+            {{"face", seam.mark},
+             {"pieces", {seam.pieceBelow, seam.pieceAbove}},
+             {"area_mm2", seam.areaMm2},
+             {"x_mm", {f.low.x, f.high.x}},
+             {"y_mm", {f.low.y, f.high.y}},
+             {"frame", {{"origin_mm", three(f.frame.origin)}, {"x", three(f.frame.u)}, {"y", three(f.frame.v)}}},
+             {"words", project.layout.reports[s].text},
+             {"joints", joints}});
     }
     return faces;
 }
@@ -298,6 +346,12 @@ void print(const core::Project& project)
         const core::Seam& seam = project.seams[s];
         fmt::print("  face {:<3} pieces {} and {}, {:.1f} cm2: {}\n", seam.mark, seam.pieceBelow, seam.pieceAbove,
                    seam.areaMm2 / 100, project.layout.reports[s].text);
+        const FaceFrame f = faceFrame(project, seam);
+        fmt::print(
+            "       x from {:.1f} to {:.1f} mm, y from {:.1f} to {:.1f} mm; its 0,0 is at {} of the part, x runs "
+            "along {}, y along {}\n",
+            f.low.x, f.high.x, f.low.y, f.high.y, placeWords(f.frame.origin), placeWords(f.frame.u),
+            placeWords(f.frame.v));
         for (std::size_t j = 0; j < project.layout.joints.size(); ++j)
             if (const core::Joint& joint = project.layout.joints[j]; joint.seam == s)
                 fmt::print("    {:<4} {} {}, {:.1f} mm deep, at {:.1f}, {:.1f} mm, {:.2f} mm clearance a side\n",

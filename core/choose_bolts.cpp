@@ -147,10 +147,11 @@ std::string wordsFor(const JointGround& ground, const std::vector<Joint>& bolts)
         if (const auto length = boltLengthMm(withWays(ground.scene(), bolt)))
             if (const std::string l = fmt::format("{:g}", *length); lengths.find(l) == std::string::npos)
                 lengths += (lengths.empty() ? "" : ", ") + l;
-    return fmt::format(
-        "{} draw bolt{} M{:g} x {}, head{} in piece {}, {} in piece {}", bolts.size(), bolts.size() > 1 ? "s" : "",
-        first.diameterMm, lengths, bolts.size() > 1 ? "s" : "", first.carrierAbove ? seam.pieceAbove : seam.pieceBelow,
-        first.hold == Hold::Insert ? "inserts" : "nuts", first.carrierAbove ? seam.pieceBelow : seam.pieceAbove);
+    const char* s = bolts.size() > 1 ? "s" : "";
+    return fmt::format("{} draw bolt{} M{:g} x {}, head{} in piece {}, {}{} in piece {}", bolts.size(), s,
+                       first.diameterMm, lengths, s, first.carrierAbove ? seam.pieceAbove : seam.pieceBelow,
+                       first.hold == Hold::Insert ? "insert" : "nut", s,
+                       first.carrierAbove ? seam.pieceBelow : seam.pieceAbove);
 }
 
 } // namespace

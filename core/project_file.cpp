@@ -340,8 +340,15 @@ Result<Project> projectFromJson(const json& document, const std::string& file)
         return Problem{Reason::FileMalformed, "the project is damaged: " + wrong.what, file, wrong.place,
                        "Export it again."};
     } catch (const json::exception& e) {
-        return Problem{
-            Reason::FileMalformed, fmt::format("the project is damaged: {}", e.what()), file, {}, "Export it again."};
+        // The library's messages begin with a name of its own in brackets.
+        const std::string_view words = e.what();
+        const std::size_t bracket = words.find("] ");
+        return Problem{Reason::FileMalformed,
+                       fmt::format("the project is damaged, or was written by another version of Quoin: {}",
+                                   bracket == words.npos ? words : words.substr(bracket + 2)),
+                       file,
+                       {},
+                       "Export it again."};
     }
 }
 

@@ -192,6 +192,28 @@ TEST_CASE("command line: a tampered export no longer proves")
     INFO(r.output << r.error);
     CHECK(r.status == 1);
     CHECK(quoinRan({"prove", (scratch / "nowhere").string()}).status == 2);
+
+    json project = jsonIn(out / "project.quoin.json");
+    project.erase("assembly");
+    std::ofstream(out / "project.quoin.json") << project;
+    const Ran damaged = quoinRan({"prove", out.string()});
+    INFO(damaged.error);
+    CHECK(damaged.status == 2);
+    CHECK(damaged.error.find("assembly") != std::string::npos);
+    CHECK(damaged.error.find("Export it again") != std::string::npos);
+    CHECK(damaged.error.find("exception") == std::string::npos);
+}
+
+TEST_CASE("command line: seams that have the same to say share a line")
+{
+    const ScratchFolder scratch;
+    const std::string model = saved(scratch, "box.stl", mesh::box({0, 0, 0}, {200, 80, 60}));
+    const auto out = scratch / "out";
+    const Ran r = quoinRan({"split", model, "--plane", "1,0,0@60", "--plane", "1,0,0@130", "--joint", "none",
+                            "--no-pictures", "--out", out.string()});
+    INFO(r.output << r.error);
+    CHECK(r.output.find("  seams A (1-2), B (2-3): ") != std::string::npos);
+    CHECK(r.output.find("  seam A") == std::string::npos);
 }
 
 TEST_CASE("command line: check reports health, also of several files, also as JSON")

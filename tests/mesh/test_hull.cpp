@@ -122,12 +122,14 @@ TEST_CASE("hull: the inner hull of a cut ball lies inside, nearly fills it, and 
         const Vec3 p = 100.0 * normalized(Vec3{normal(random), normal(random), normal(random)});
         points.push_back(p.z > 0 ? p : Vec3{p.x / std::hypot(p.x, p.y) * 100, p.y / std::hypot(p.x, p.y) * 100, 0});
     }
-    const Mesh whole = convexHull(points), inner = innerHull(points);
+    const Mesh inner = innerHull(points);
     CHECK(inner.points.size() < 4000);
     for (const Vec3 p : inner.points)
         REQUIRE(std::find(points.begin(), points.end(), p) != points.end());
-    CHECK(volume(inner) <= volume(whole));
-    CHECK(volume(inner) > 0.995 * volume(whole));
+    // Half a ball: 2/3 pi r^3 (Archimedes). The exact hull of so many points in one plane takes a minute and a half.
+    const double half = 2.0 / 3 * std::numbers::pi * 1e6;
+    CHECK(volume(inner) <= half);
+    CHECK(volume(inner) > 0.994 * half);
     double flat = 0;
     for (std::size_t t = 0; t < inner.triangles.size(); ++t)
         if (inner.corner(t, 0).z == 0 && inner.corner(t, 1).z == 0 && inner.corner(t, 2).z == 0)
