@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 namespace quoin::core {
 
@@ -95,24 +96,39 @@ Chosen centreScrew(const JointGround& ground, std::size_t seamIndex, Kind kind, 
     const bool first = upward(ground, seamIndex, true) >= upward(ground, seamIndex, false);
     const std::vector<mesh::Vec2> places = middlePlaces(seam);
     const std::vector<double> sizes = sizeSeries(screwAt(ground, seamIndex, kind, {0, 0}, 8, true));
-    for (auto d = sizes.rbegin(); d != sizes.rend(); ++d)
-        for (const double reach : screwReaches)
-            for (const bool above : {first, !first})
-                for (const mesh::Vec2 at : places) {
-                    if (*d > wanted)
-                        continue;
-                    Joint joint = screwAt(ground, seamIndex, kind, at, *d, above);
-                    joint.depthMm = std::max(std::round(reach * *d), std::ceil(leastDepthMm(joint)));
-                    if (onBedsOnly && !hasBedRoom(ground, seamIndex, above, joint.depthMm))
-                        continue;
-                    if (!ground.fits(joint))
-                        continue;
-                    if (obstacle)
-                        if (auto swept = turnObstacle(
-                                assemblyInput(scene.pieces, scene.plan, scene.seams, ground.joints()), joint))
-                            return {{}, *std::move(swept)};
-                    return {{joint}, wordsFor(ground, joint, width)};
-                }
+    const auto largestThatFits = [&](bool onBeds, double leastMm) -> std::optional<Chosen> {
+        for (auto d = sizes.rbegin(); d != sizes.rend(); ++d)
+            for (const double reach : screwReaches)
+                for (const bool above : {first, !first})
+                    for (const mesh::Vec2 at : places) {
+                        if (*d > wanted || *d < leastMm)
+                            continue;
+                        Joint joint = screwAt(ground, seamIndex, kind, at, *d, above);
+                        joint.depthMm = std::max(std::round(reach * *d), std::ceil(leastDepthMm(joint)));
+                        if (onBeds && !hasBedRoom(ground, seamIndex, above, joint.depthMm))
+                            continue;
+                        if (!ground.fits(joint))
+                            continue;
+                        if (obstacle)
+                            if (auto swept = turnObstacle(
+                                    assemblyInput(scene.pieces, scene.plan, scene.seams, ground.joints()), joint))
+                                return Chosen{{}, *std::move(swept)};
+                        return Chosen{{joint}, wordsFor(ground, joint, width)};
+                    }
+        return std::nullopt;
+    };
+    if (onBedsOnly) {
+        if (auto chosen = largestThatFits(true, 0))
+            return *std::move(chosen);
+    } else {
+        // A screw grows on its piece: asked for, it is better on the side that keeps its place on the bed, as long as
+        // that doesn't cost half of it. Where neither does, the piece is posed anew and may fit after all.
+        if (kind == Kind::Screw)
+            if (auto chosen = largestThatFits(true, wanted / 2))
+                return *std::move(chosen);
+        if (auto chosen = largestThatFits(false, 0))
+            return *std::move(chosen);
+    }
     return {{},
             fmt::format("no {} of {:g} to {:g} mm has its walls in the middle of the face", kindName(kind),
                         sizes.front(), std::max(sizes.front(), std::floor(wanted)))};

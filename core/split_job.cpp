@@ -86,7 +86,8 @@ Status allFit(const Project& project)
                             piece.number, e.x, e.y, e.z, project.marginMm),
                 {},
                 {},
-                "Give a larger bed, a smaller margin or scale, or --any-rotation."};
+                "Give a larger bed, a smaller margin or scale, --any-rotation, or joints that don't stand out of "
+                "their pieces."};
         }
     return Done{};
 }

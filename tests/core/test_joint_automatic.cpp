@@ -338,3 +338,22 @@ TEST_CASE("joints by hand: a screw that can be turned in before its neighbours c
     // Quarters: two of them are screwed together before the other two come.
     CHECK(faultsOf({mesh::planeAt({1, 0, 0}, 100), mesh::planeAt({0, 1, 0}, 100)}).empty());
 }
+
+TEST_CASE("automatic joints: a screw asked for grows on the piece that has room on its bed for it")
+{
+    const mesh::Mesh part = mesh::box({0, 0, 0}, {100, 100, 200});
+    const CutPlan plan = planByCutting(part, {{{0, 0, 1}, 100}}).value();
+    std::vector<Piece> pieces = piecesOf(cutByPlan(part, plan).value());
+    for (const int roomy : {0, 1}) {
+        for (int i = 0; i < 2; ++i) {
+            pieces[static_cast<std::size_t>(i)].pose.extentsMm = {100, 100, 100};
+            pieces[static_cast<std::size_t>(i)].pose.slackMm = i == roomy ? 90 : 2;
+        }
+        const auto seams = seamsOf(pieces, plan);
+        const auto layout = layOutJoints(pieces, seams, plan, of(Kind::Screw), {}).value();
+        REQUIRE(layout.joints.size() == 1);
+        const Joint& screw = layout.joints[0];
+        CHECK(screw.kind == Kind::Screw);
+        CHECK((screw.carrierAbove ? seams[0].pieceAbove : seams[0].pieceBelow) == roomy + 1);
+    }
+}
