@@ -3,6 +3,7 @@
 #include "app/report.h"
 
 #include "app/console.h"
+#include "app/search_option.h"
 #include "core/suggestion_terms.h"
 
 #include <fmt/format.h>
@@ -38,7 +39,9 @@ std::vector<core::Term> termsOf(const core::Project& project)
     if (project.beds.empty())
         return {};
     auto lines = core::termLines(core::termsOf(project.pieces, project.seams, project.suggestion.bound));
-    std::erase_if(lines, [](const core::Term& t) { return t.key == "pieces" || t.key == "lower_bound"; });
+    std::erase_if(lines, [](const core::Term& t) {
+        return t.key == "pieces" || t.key == "lower_bound" || t.key == "gap" || t.key.rfind("judged_", 0) == 0;
+    });
     return lines;
 }
 
@@ -83,7 +86,7 @@ nlohmann::json strengthJson(const core::StrengthEstimate& estimate)
 
 } // namespace
 
-void printSplit(const core::Project& project, const core::Exported& exported)
+void printSplit(const core::Project& project, const core::Exported& exported, const core::CutWeights& weights)
 {
     clearProgress();
     for (const Note& n : project.notes)
@@ -94,6 +97,12 @@ void printSplit(const core::Project& project, const core::Exported& exported)
     if (!s.words.empty())
         fmt::print(" ({}); no way of cutting needs fewer than {} ({})", s.words, s.bound.pieces, s.bound.reason);
     fmt::print("\n");
+    if (s.terms.judged)
+        fmt::print("  found after {:.1f} s, seed {}; terms of the cuts, less is better:\n", s.seconds, s.seed);
+    printTerms(s.terms, weights);
+    for (const core::Suggestion& other : s.others)
+        fmt::print("  or: {} {} ({}), weighed sum {:.2f}\n", other.pieces, other.pieces == 1 ? "piece" : "pieces",
+                   other.words, core::weighed(other.terms.total, weights));
     for (const core::Term& t : termsOf(project))
         fmt::print("  {}: {}\n", t.name, t.words);
     for (const core::Piece& p : project.pieces)
@@ -106,7 +115,7 @@ void printSplit(const core::Project& project, const core::Exported& exported)
     fmt::print("written to {}\n", exported.folder.string());
 }
 
-nlohmann::json splitJson(const core::Project& project, const core::Exported& exported)
+nlohmann::json splitJson(const core::Project& project, const core::Exported& exported, const core::CutWeights& weights)
 {
     nlohmann::json notes = nlohmann::json::array(), seams = nlohmann::json::array(), failed = nlohmann::json::array();
     for (const Note& n : project.notes)
@@ -125,11 +134,21 @@ nlohmann::json splitJson(const core::Project& project, const core::Exported& exp
     nlohmann::json terms = nlohmann::json::object();
     for (const core::Term& t : termsOf(project))
         terms[t.key] = t.value;
+    nlohmann::json others = nlohmann::json::array();
+    for (const core::Suggestion& other : project.suggestion.others)
+        others.push_back(wayJson(other, weights));
     return {{"folder", exported.folder.string()},
             {"scale", project.part.scale},
             {"pieces", project.pieces.size()},
             {"lower_bound", project.suggestion.bound.pieces},
             {"lower_bound_reason", project.suggestion.bound.reason},
+            {"gap", project.suggestion.words.empty()
+                        ? nlohmann::json(nullptr)
+                        : nlohmann::json(project.suggestion.pieces - project.suggestion.bound.pieces)},
+            {"found_after_s", project.suggestion.seconds},
+            {"seed", project.suggestion.seed},
+            {"judged", termsJson(project.suggestion.terms, weights)},
+            {"other_ways", others},
             {"terms", terms},
             {"joints", project.layout.joints.size()},
             {"seams", seams},

@@ -15,10 +15,11 @@ namespace quoin::app {
 void printStrength(const core::Proof& proof);
 void printProof(const core::Proof& proof);
 
-/// What a split did, for people.
-void printSplit(const core::Project& project, const core::Exported& exported);
+/// What a split did, for people. @param weights  that its cuts were looked for with
+void printSplit(const core::Project& project, const core::Exported& exported, const core::CutWeights& weights = {});
 
 /// The same for programs.
-nlohmann::json splitJson(const core::Project& project, const core::Exported& exported);
+nlohmann::json splitJson(const core::Project& project, const core::Exported& exported,
+                         const core::CutWeights& weights = {});
 
 } // namespace quoin::app

@@ -3,6 +3,7 @@
 #include "app/console.h"
 #include "app/load_option.h"
 #include "app/report.h"
+#include "app/search_option.h"
 #include "app/unit_option.h"
 #include "app/verbs.h"
 
@@ -29,7 +30,7 @@ struct SplitOptions {
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
          noPictures = false, unproved = false, noMarks = false;
     std::vector<std::string> beds, planes;
-    unsigned seed = 1;
+    SearchOptions search;
     LoadOptions load;
 };
 
@@ -171,7 +172,15 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
     if (!fits)
         return fits.problem();
     r.fits = fits->own();
-    r.seed = o.seed;
+    const auto wish = wishFrom(o.search);
+    if (!wish)
+        return wish.problem();
+    r.seed = wish->seed;
+    r.seconds = wish->seconds;
+    r.weights = wish->weights;
+    r.morePieces = wish->morePieces;
+    r.alternatives = wish->alternatives;
+    r.take = o.search.take;
     return r;
 }
 
@@ -220,9 +229,9 @@ int split(const SplitOptions& o, const Context& context)
     if (!exported)
         return say(exported.problem());
     if (o.asJson)
-        std::cout << splitJson(*project, *exported).dump(1) << "\n";
+        std::cout << splitJson(*project, *exported, request->weights).dump(1) << "\n";
     else
-        printSplit(*project, *exported);
+        printSplit(*project, *exported, request->weights);
     return exported->proof.holds() ? Ok : ProofDoesNotHold;
 }
 
@@ -260,7 +269,8 @@ void addSplit(CLI::App& app, Work& run)
     verb->add_option("--wall", o->wall, "Least wall around a bore (default 2.4mm)");
     verb->add_flag("--no-marks", o->noMarks, "No numbers and mating marks on the cut faces");
     addLoadOptions(*verb, o->load);
-    verb->add_option("--seed", o->seed, "For choices made at random (default 1)");
+    o->search.alternatives = 1;
+    addSearchOptions(*verb, o->search);
     verb->add_flag("--force", o->force, "Replace an earlier export in the folder");
     verb->add_flag("--even-if-unproved", o->unproved, "Write the folder even when a claim of the proof fails");
     verb->add_flag("--no-pictures", o->noPictures, "Leave out assembled.png and exploded.png");

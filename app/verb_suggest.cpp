@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/console.h"
 #include "app/part_option.h"
+#include "app/search_option.h"
 #include "app/verbs.h"
 
 #include "core/design_file.h"
@@ -19,24 +20,48 @@ namespace {
 struct SuggestVerb {
     std::string design, save;
     std::vector<std::string> parts, beds;
-    core::SuggestWish wish;
+    SearchOptions search;
     bool afresh = false, asJson = false;
 };
 
-nlohmann::json jsonOf(const core::PartDesign& part, const core::FoundCuts& found)
+nlohmann::json jsonOf(const core::PartDesign& part, const core::FoundCuts& found, int take)
 {
-    nlohmann::json terms = nlohmann::json::object();
-    for (const core::Term& t : core::termLines(found.terms))
-        terms[t.key] = t.value;
-    return {{"name", part.name}, {"words", found.suggestion.words}, {"terms", terms}};
+    nlohmann::json ways = nlohmann::json::array();
+    for (const core::CutWay& way : found.ways) {
+        nlohmann::json one = wayJson(way.suggestion, way.terms.weights);
+        one["terms"] = nlohmann::json::object();
+        for (const core::Term& t : core::termLines(way.terms))
+            one["terms"][t.key] = t.value;
+        ways.push_back(std::move(one));
+    }
+    const nlohmann::json& taken = ways[static_cast<std::size_t>(take - 1)];
+    return {{"name", part.name},
+            {"words", taken["words"]},
+            {"terms", taken["terms"]},
+            {"judged", taken["judged"]},
+            {"taken", take},
+            {"ways", ways},
+            {"seconds", found.seconds},
+            {"stopped_early", found.stoppedEarly}};
 }
 
-void print(const core::PartDesign& part, const core::FoundCuts& found)
+void print(const core::PartDesign& part, const core::FoundCuts& found, int take)
 {
     clearProgress();
-    fmt::print("{}: {}\n", part.name, found.suggestion.words);
-    for (const core::Term& t : core::termLines(found.terms))
-        fmt::print("  {:<22} {}\n", t.name, t.words);
+    fmt::print("{}: {} of cutting in {:.1f} s{}\n", part.name,
+               found.ways.size() == 1 ? std::string("one way") : fmt::format("{} ways", found.ways.size()),
+               found.seconds, found.stoppedEarly ? ", stopped early" : "");
+    for (std::size_t i = 0; i < found.ways.size(); ++i) {
+        const core::CutWay& way = found.ways[i];
+        fmt::print("{} {}: {}\n  cut by {}\n", static_cast<int>(i) + 1 == take ? "*" : " ", i + 1, core::wayWords(way),
+                   way.suggestion.words);
+        printTerms(way.suggestion.terms, way.terms.weights);
+        if (static_cast<int>(i) + 1 != take)
+            continue;
+        for (const core::Term& t : core::termLines(way.terms))
+            if (t.key.rfind("judged_", 0) != 0)
+                fmt::print("  {:<22} {}\n", t.name, t.words);
+    }
 }
 
 int suggest(const SuggestVerb& o, const Context& context)
@@ -58,23 +83,29 @@ int suggest(const SuggestVerb& o, const Context& context)
             design.beds.push_back(std::move(*bed));
         }
     }
+    auto wish = wishFrom(o.search);
+    if (!wish)
+        return say(wish.problem());
+    wish->keepOwnCuts = !o.afresh;
     const auto ids = partIds(design, o.parts);
     if (!ids)
         return say(ids.problem());
     nlohmann::json list = nlohmann::json::array();
     for (const int id : *ids) {
         core::PartDesign& part = *design.part(id);
-        const auto found = core::suggestPart(design, part, o.wish, {}, context);
-        if (!found) {
-            Problem problem = found.problem();
+        const auto found = core::suggestPart(design, part, *wish, {}, context);
+        const auto taken =
+            found ? core::suggestionTaken(*found, o.search.take) : Result<core::Suggestion>(found.problem());
+        if (!taken) {
+            Problem problem = taken.problem();
             problem.what = part.name + ": " + problem.what;
             return say(problem);
         }
         if (o.asJson)
-            list.push_back(jsonOf(part, *found));
+            list.push_back(jsonOf(part, *found, o.search.take));
         else
-            print(part, *found);
-        part = core::withPlan(part, found->suggestion.plan, found->suggestion.words);
+            print(part, *found, o.search.take);
+        part = core::withPlan(part, taken->plan, taken->words);
     }
     const std::filesystem::path file = core::withDesignSuffix(o.save.empty() ? o.design : o.save);
     if (const Status s = core::saveDesign(design, file, keeper, context); !s)
@@ -99,14 +130,10 @@ void addSuggest(CLI::App& app, Work& run)
     verb->add_option("--save", o->save, "Save under this name (default: the design itself)");
     verb->add_option("--part", o->parts, "Only the part of this name; may be repeated")->allow_extra_args(false);
     verb->add_option("--bed", o->beds, "Bed to use instead of the design's; may be repeated")->allow_extra_args(false);
-    verb->add_option("--seconds", o->wish.seconds, "How long to look for better ones, for each part (default 30)")
-        ->check(CLI::Range(1, 86400));
+    addSearchOptions(*verb, o->search);
     verb->add_flag("--afresh", o->afresh, "Forget the cuts that are there; else they are kept and completed");
     verb->add_flag("--json", o->asJson, "A summary for programs");
-    verb->callback([o, &run] {
-        o->wish.keepOwnCuts = !o->afresh;
-        run = [o](const Context& context) { return suggest(*o, context); };
-    });
+    verb->callback([o, &run] { run = [o](const Context& context) { return suggest(*o, context); }; });
 }
 
 } // namespace quoin::app

@@ -115,8 +115,11 @@ CutTerms CutJudge::ofFace(const Mesh& cell, const Plane& plane, const Region& se
             continue;
         const Vec3 a = cell.corner(t, 0), b = cell.corner(t, 1), c = cell.corner(t, 2);
         const Vec3 twice = cross(b - a, c - a);
-        const double along = dot(twice, plane.normal);
-        thin += std::abs(along) / 2 * (along > 0 ? nearness(least, most) : nearness(-most, -least));
+        const double along = dot(twice, plane.normal), area = length(twice);
+        if (!(area > 0))
+            continue;
+        const double flat = std::max(0.0, (std::abs(along) / area - featherCosine) / (1 - featherCosine));
+        thin += flat * std::abs(along) / 2 * (along > 0 ? nearness(least, most) : nearness(-most, -least));
         if (!(least < 0 && most >= 0))
             continue;
         Vec3 ends[2];
@@ -127,21 +130,19 @@ CutTerms CutJudge::ofFace(const Mesh& cell, const Plane& plane, const Region& se
                 ends[found++] =
                     cell.corner(t, k) + from / (from - to) * (cell.corner(t, (k + 1) % 3) - cell.corner(t, k));
         }
-        const double s = length(ends[1] - ends[0]), area = length(twice);
-        if (!(s > 0) || !(area > 0))
+        const double s = length(ends[1] - ends[0]);
+        if (!(s > 0))
             continue;
         outline += s;
-        const double cosine = std::abs(along) / area;
-        feather += s * std::max(0.0, (cosine - featherCosine) / (1 - featherCosine));
+        feather += s * flat;
         if (cell.label(t) != mesh::skinLabel)
             continue;
-        const Vec3 outward = normalized(twice - along * plane.normal);
         const int steps = static_cast<int>(std::ceil(s / (2 * grain)));
         waiting += s;
         if (waiting < grain)
             continue;
         for (int i = 0; i < steps; ++i)
-            seen += waiting / steps * m_view.seen(ends[0] + (i + 0.5) / steps * (ends[1] - ends[0]), outward);
+            seen += waiting / steps * m_view.seen(ends[0] + (i + 0.5) / steps * (ends[1] - ends[0]), twice / area);
         waiting = 0;
     }
     if (outline > 0)

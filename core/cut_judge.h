@@ -4,24 +4,15 @@
 
 #include "core/bed.h"
 #include "core/cut_terms.h"
-#include "core/joint.h"
-#include "core/load_case.h"
+#include "core/plan_terms.h"
 #include "core/seam_view.h"
 #include "mesh/distance.h"
 #include "mesh/mesh.h"
 #include "mesh/plane.h"
 
-#include <string>
 #include <vector>
 
 namespace quoin::core {
-
-/// What cuts are judged for, besides the beds.
-struct JudgeOptions {
-    JointOptions joints; ///< wanted, and their walls
-    LoadCase load;       ///< down, dynamic factor, safety, share of fill
-    std::string material = "PLA";
-};
 
 /// The two sides of a plane in a body, without cutting it.
 struct CutSides {
@@ -46,7 +37,7 @@ public:
     /// seams = integral over the outline on the skin of seen(place) ds / P.
     /// slivers = min(1, (integral of feather(angle) ds + A / h) / outline) + area narrower than a bore with its walls /
     ///   area; feather is 0 where skin and cut meet at 45 degrees or more, 1 at nothing, in between as the cosine; A is
-    ///   the shadow on the plane of skin within h = 6 mm of it that faces away from it, nearer places counting more.
+    ///   the shadow on the plane of skin within h = 6 mm of it that faces away from it, by feather and nearness.
     /// strength = sqrt(stress / allowed), 2 at most; stress is the largest in the section (bending and axial,
     ///   core/section_forces) from the weight, times the dynamic factor, of the side of the cell that is farther from
     ///   the part's foot; allowed is the material's strength across the layers over the safety wanted.

@@ -37,34 +37,6 @@ bool sameFrame(const GridFrame& a, const GridFrame& b)
     return std::all_of(a.axes.begin(), a.axes.end(), hasTwin);
 }
 
-/// Eigenvectors of the inertia tensor by Jacobi's rotations (Jacobi 1846).
-std::array<Vec3, 3> principalAxes(const mesh::MassProperties& mass)
-{
-    double a[3][3] = {{mass.ixx, mass.ixy, mass.ixz}, {mass.ixy, mass.iyy, mass.iyz}, {mass.ixz, mass.iyz, mass.izz}};
-    double v[3][3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
-    for (int sweep = 0; sweep < jacobiSweeps; ++sweep)
-        for (const auto& [p, q] : {std::pair{0, 1}, std::pair{0, 2}, std::pair{1, 2}}) {
-            if (a[p][q] == 0)
-                continue;
-            const double angle = 0.5 * std::atan2(2 * a[p][q], a[q][q] - a[p][p]);
-            const double c = std::cos(angle), s = std::sin(angle);
-            for (auto& row : a) {
-                const double x = row[p], y = row[q];
-                row[p] = c * x - s * y;
-                row[q] = s * x + c * y;
-            }
-            for (int k = 0; k < 3; ++k) {
-                const double x = a[p][k], y = a[q][k];
-                a[p][k] = c * x - s * y;
-                a[q][k] = s * x + c * y;
-                const double vx = v[k][p], vy = v[k][q];
-                v[k][p] = c * vx - s * vy;
-                v[k][q] = s * vx + c * vy;
-            }
-        }
-    return rightHanded(normalized(Vec3{v[0][0], v[1][0], v[2][0]}), normalized(Vec3{v[0][1], v[1][1], v[2][1]}));
-}
-
 /// A box around the hull with one side in a direction and the rectangle across it turned along an edge.
 struct AroundBox {
     std::array<Vec3, 3> axes;
@@ -102,6 +74,34 @@ std::optional<AroundBox> leastBoxAbout(Vec3 up, const Buffer<Vec3>& points)
 }
 
 } // namespace
+
+/// Eigenvectors of the inertia tensor by Jacobi's rotations (Jacobi 1846).
+std::array<Vec3, 3> principalAxes(const mesh::MassProperties& mass)
+{
+    double a[3][3] = {{mass.ixx, mass.ixy, mass.ixz}, {mass.ixy, mass.iyy, mass.iyz}, {mass.ixz, mass.iyz, mass.izz}};
+    double v[3][3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    for (int sweep = 0; sweep < jacobiSweeps; ++sweep)
+        for (const auto& [p, q] : {std::pair{0, 1}, std::pair{0, 2}, std::pair{1, 2}}) {
+            if (a[p][q] == 0)
+                continue;
+            const double angle = 0.5 * std::atan2(2 * a[p][q], a[q][q] - a[p][p]);
+            const double c = std::cos(angle), s = std::sin(angle);
+            for (auto& row : a) {
+                const double x = row[p], y = row[q];
+                row[p] = c * x - s * y;
+                row[q] = s * x + c * y;
+            }
+            for (int k = 0; k < 3; ++k) {
+                const double x = a[p][k], y = a[q][k];
+                a[p][k] = c * x - s * y;
+                a[q][k] = s * x + c * y;
+                const double vx = v[k][p], vy = v[k][q];
+                v[k][p] = c * vx - s * vy;
+                v[k][q] = s * vx + c * vy;
+            }
+        }
+    return rightHanded(normalized(Vec3{v[0][0], v[1][0], v[2][0]}), normalized(Vec3{v[0][1], v[1][1], v[2][1]}));
+}
 
 std::vector<GridFrame> gridFrames(const PieceShape& part, const mesh::MassProperties& mass)
 {

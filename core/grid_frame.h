@@ -22,6 +22,9 @@ struct GridFrame {
 /// Frames that differ only by the order or the sign of their axes come once, the first of them.
 std::vector<GridFrame> gridFrames(const PieceShape& part, const mesh::MassProperties& mass);
 
+/// The axes of inertia, unit vectors at right angles.
+std::array<mesh::Vec3, 3> principalAxes(const mesh::MassProperties& mass);
+
 /// Bounds of points in a frame.
 mesh::Box3 boundsIn(const GridFrame& frame, const mesh::Buffer<mesh::Vec3>& points);
 

@@ -104,6 +104,8 @@ double SeamView::seen(Vec3 at, Vec3 outward) const
     const Vec3 p = at + liftPixels * m_pixelMm * outward;
     double sum = 0;
     for (const View& view : m_views) {
+        if (!(dot(view.towards, outward) > 0))
+            continue; // it faces away
         const long x = std::lround(pixelOf(p, view.u)), y = std::lround(pixelOf(p, view.v));
         if (x >= 0 && y >= 0 && x < side && y < side) {
             const double nearest =

@@ -21,7 +21,7 @@ public:
 
     /// Share of the viewers' directions from which a place on the surface is seen, over that of a free upright wall:
     /// 0 hidden, 1 in full view (no more than that). Places inside the solid are hidden.
-    /// @param outward  unit direction out of the material there
+    /// @param outward  unit normal of the surface there
     double seen(mesh::Vec3 at, mesh::Vec3 outward) const;
 
     /// Places that are nearer than this to each other are seen as one, mm.

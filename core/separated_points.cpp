@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <numeric>
+#include <random>
 #include <unordered_set>
 
 namespace quoin::core {
@@ -23,6 +24,9 @@ constexpr double mostSamples = 20'000;
 constexpr std::size_t mostStarts = 24;
 constexpr std::size_t distancesMeasured = 100'000'000;
 constexpr int mostExchanges = 50;
+/// Distances measured, at most, while the best set is shaken up, and points taken out at a time.
+constexpr std::size_t distancesShaken = 30'000'000;
+constexpr std::size_t mostTakenOut = 3;
 
 /// Keeps one point for each cube of space, the first that comes.
 class Thinned {
@@ -130,6 +134,49 @@ bool exchangeOne(std::vector<std::size_t>& chosen, const std::vector<Vec3>& poin
     return false;
 }
 
+/// Takes some points out at random, fills up with the nearest that are free, exchanges; keeps what isn't worse
+/// (iterated local search: Lourenco, Martin and Stuetzle 2003).
+void shake(std::vector<std::size_t>& best, const std::vector<Vec3>& points, double apartMm)
+{
+    std::mt19937 random(1);
+    std::vector<double> nearest(points.size());
+    for (std::size_t measured = 0; best.size() > 1 && measured < distancesShaken;) {
+        std::vector<std::size_t> chosen = best;
+        for (std::size_t out = 1 + random() % std::min(mostTakenOut, chosen.size() - 1); out > 0; --out) {
+            std::swap(chosen[random() % chosen.size()], chosen.back());
+            chosen.pop_back();
+        }
+        std::fill(nearest.begin(), nearest.end(), 1e300);
+        const auto note = [&](std::size_t added) {
+            for (std::size_t i = 0; i < points.size(); ++i)
+                nearest[i] = std::min(nearest[i], length(points[i] - points[added]));
+        };
+        for (const std::size_t c : chosen)
+            note(c);
+        measured += (chosen.size() + 1) * points.size();
+        bool any = true;
+        for (bool first = true; any; first = false) {
+            // The first one anywhere, so that another way is taken; the others close by.
+            std::size_t next = points.size(), seen = 0;
+            for (std::size_t i = 0; i < points.size(); ++i)
+                if (nearest[i] > apartMm &&
+                    (next == points.size() || (first ? random() % ++seen == 0 : nearest[i] < nearest[next])))
+                    next = i;
+            any = next != points.size();
+            if (any) {
+                chosen.push_back(next);
+                note(next);
+                measured += 2 * points.size();
+            }
+        }
+        for (int i = 0; i < mostExchanges && exchangeOne(chosen, points, apartMm); ++i)
+            measured += chosen.size() * points.size();
+        measured += chosen.size() * points.size();
+        if (chosen.size() >= best.size())
+            best = std::move(chosen);
+    }
+}
+
 } // namespace
 
 std::vector<Vec3> separatedPoints(const Mesh& mesh, double apartMm)
@@ -148,6 +195,7 @@ std::vector<Vec3> separatedPoints(const Mesh& mesh, double apartMm)
         }
     for (int i = 0; i < mostExchanges && exchangeOne(best, points, apartMm); ++i)
         continue;
+    shake(best, points, apartMm);
     std::vector<Vec3> out;
     for (const std::size_t i : best)
         out.push_back(points[i]);

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/split_job.h"
 
+#include "core/cut_ways.h"
 #include "core/load_model.h"
 #include "core/realise.h"
 #include "mesh/mass.h"
@@ -66,10 +67,18 @@ Result<PartDesign> withCuts(const SplitRequest& r, PartDesign part, const mesh::
     options.fit = {r.marginMm, r.anyRotation};
     options.islandsApart = r.islandsApart;
     options.seed = r.seed;
-    auto found = suggestGrid(scaled, *start, r.beds, options, context);
+    options.seconds = r.seconds;
+    options.weights = r.weights;
+    options.morePieces = r.morePieces;
+    options.alternatives = std::max(r.alternatives, r.take);
+    options.judge = {r.joints, r.load, r.material};
+    auto found = findCuts(scaled, *start, r.beds, options, context);
     if (!found)
         return found.problem();
-    suggestion = std::move(*found);
+    auto taken = suggestionTaken(*found, r.take);
+    if (!taken)
+        return taken.problem();
+    suggestion = std::move(*taken);
     return withPlan(part, suggestion.plan, suggestion.words);
 }
 

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/cut_terms.h"
 #include "core/design.h"
 #include "core/project.h"
 #include "mesh/context.h"
@@ -36,6 +37,11 @@ struct SplitRequest {
     std::string machine;      ///< that prints it, for the fit table; empty: not known
     std::vector<FitRow> fits; ///< the maker's own
     unsigned seed = 1;
+    double seconds = 30; ///< for looking for better cuts
+    CutWeights weights;
+    int morePieces = 0;   ///< that may be spent on better terms
+    int alternatives = 1; ///< ways of cutting to be told of
+    int take = 1;         ///< which of them; asks for as many
 };
 
 /// What scaling does, as lines for the report: mass by the cube, surface by the square, gaps and walls in proportion

@@ -6,6 +6,7 @@
 #include "core/cut_plan.h"
 #include "core/keep_clear.h"
 #include "core/lower_bound.h"
+#include "core/plan_terms.h"
 #include "mesh/context.h"
 #include "mesh/result.h"
 
@@ -20,17 +21,28 @@ struct SuggestOptions {
     FitOptions fit;
     bool islandsApart = true;
     unsigned seed = 1;
-    double seconds = 30; ///< stop looking for a better grid after about this long; the first answer is always finished
+    double seconds = 30;  ///< stop looking for a better grid after about this long; the first answer is always finished
+    CutWeights weights;   ///< of the terms, among ways with the same number of pieces
+    int morePieces = 0;   ///< that may be spent on better terms: 0 to mostMorePieces
+    int alternatives = 3; ///< ways wanted in all: 1 to mostAlternatives
+    JudgeOptions judge;   ///< what cuts are judged for
     std::shared_ptr<const KeepClear> keepClear; ///< places that no cut may pass; none when null
     /// Hears, on the calling thread, of each complete answer that is better than the ones before: every piece fits.
     /// So the best so far is known when the job is cancelled.
     std::function<void(const Suggestion&)> onBetter;
 };
 
+inline constexpr int mostMorePieces = 20, mostAlternatives = 4;
+
 struct Suggestion {
     CutPlan plan;
     int pieces = 0;
     LowerBound bound;
+    PlanTerms terms;    ///< not judged until somebody has
+    double seconds = 0; ///< after how long it was found
+    unsigned seed = 1;
+    /// Other ways that differ from it and from each other, better ones first; they have none of their own.
+    std::vector<Suggestion> others;
     int gridsTried = 0;
     std::string words; ///< how it was cut, for the report
 };

@@ -8,6 +8,11 @@
 
 namespace quoin::core {
 
+JudgeOptions judgeOptionsOf(const PartDesign& part)
+{
+    return {part.joints, part.load, part.material};
+}
+
 Result<FoundCuts> suggestPart(const Design& design, const PartDesign& part, const SuggestWish& wish,
                               const std::function<void(const Suggestion&)>& onBetter, const Context& context)
 {
@@ -19,34 +24,19 @@ Result<FoundCuts> suggestPart(const Design& design, const PartDesign& part, cons
             return cut.problem();
         own = std::move(cut->plan);
     }
-    FoundCuts found;
-    bool any = false;
     SuggestOptions options;
     options.fit = {design.marginMm, design.anyRotation};
     options.islandsApart = design.islandsApart;
     options.seconds = wish.seconds;
+    options.seed = wish.seed;
+    options.weights = wish.weights;
+    options.morePieces = wish.morePieces;
+    options.alternatives = wish.alternatives;
+    options.judge = judgeOptionsOf(part);
     if (!part.keepClear.empty())
         options.keepClear = std::make_shared<const KeepClear>(*part.source, part.keepClear, part.scale);
-    options.onBetter = [&](const Suggestion& better) {
-        found.suggestion = better;
-        any = true;
-        if (onBetter)
-            onBetter(better);
-    };
-    auto best = suggestGrid(scaled, own, design.beds, options, context);
-    if (best)
-        found.suggestion = std::move(*best);
-    else if (best.problem().reason != Reason::Cancelled || !any)
-        return best.problem();
-    else
-        found.stoppedEarly = true;
-    // Not to be cancelled: the user who has stopped the search wants to see what it found.
-    auto terms =
-        termsOf(scaled, found.suggestion.plan, design.beds, options.fit, design.islandsApart, found.suggestion.bound);
-    if (!terms)
-        return terms.problem();
-    found.terms = std::move(*terms);
-    return found;
+    options.onBetter = onBetter;
+    return findCuts(scaled, own, design.beds, options, context);
 }
 
 } // namespace quoin::core

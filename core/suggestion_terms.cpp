@@ -57,7 +57,7 @@ SuggestionTerms termsOf(const std::vector<Piece>& pieces, const std::vector<Seam
 
 Result<SuggestionTerms> termsOf(const mesh::Mesh& part, const CutPlan& plan, const std::vector<Bed>& beds,
                                 const FitOptions& fit, bool islandsApart, const LowerBound& bound,
-                                const Context& context)
+                                const Context& context, const CutJudge* judge)
 {
     auto leaves = cutByPlan(part, plan, context);
     if (!leaves)
@@ -75,18 +75,33 @@ Result<SuggestionTerms> termsOf(const mesh::Mesh& part, const CutPlan& plan, con
                 Reason::BadArgument, "ways of cutting can't be compared without a bed", {}, {}, "Choose a bed."};
         piece.pose = *pose;
     }
-    return termsOf(pieces, seamsOf(pieces, plan), bound);
+    SuggestionTerms out = termsOf(pieces, seamsOf(pieces, plan), bound);
+    if (judge != nullptr) {
+        auto judged = judgePlan(*judge, part, plan, pieces, context);
+        if (!judged)
+            return judged.problem();
+        out.judged = std::move(*judged);
+    }
+    return out;
 }
 
 std::vector<Term> termLines(const SuggestionTerms& t)
 {
     using Good = Term::Good;
+    const std::string notReckoned = "not reckoned";
+    const bool bounded = !t.bound.reason.empty();
     std::vector<Term> lines{
         {"pieces", "Pieces", fmt::format("{}", t.pieces), "What is printed. Fewer mean fewer seams and less work.",
          static_cast<double>(t.pieces), Good::Less},
-        {"lower_bound", "Fewest possible", fmt::format("{} or more", t.bound.pieces),
-         "No way of cutting needs fewer pieces: " + t.bound.reason + ".", static_cast<double>(t.bound.pieces),
-         Good::Neither},
+        {"lower_bound", "Fewest possible", bounded ? fmt::format("{} or more", t.bound.pieces) : notReckoned,
+         bounded ? "No way of cutting needs fewer pieces: " + t.bound.reason + "." : std::string(),
+         static_cast<double>(t.bound.pieces), Good::Neither, bounded},
+        {"gap", "Above that",
+         !bounded       ? notReckoned
+         : t.gap() == 0 ? "none"
+                        : fmt::format("{}", t.gap()),
+         "Pieces more than the fewest possible. None: it is proved that no way of cutting has fewer.",
+         static_cast<double>(t.gap()), Good::Less, bounded},
         {"too_large", "Too large", t.tooLarge == 0 ? "none" : fmt::format("{}", t.tooLarge),
          "Pieces that fit none of the beds.", static_cast<double>(t.tooLarge), Good::Less},
         {"overhang_mm", "Largest overhang", t.tooLarge == 0 ? "none" : fmt::format("{:.1f} mm", t.largestOverhangMm),
@@ -114,12 +129,21 @@ std::vector<Term> termLines(const SuggestionTerms& t)
         {"longest_mm", "Longest side", fmt::format("{:.0f} mm", t.longestMm),
          "Longest side of any piece as it stands in the sculpture.", t.longestMm, Good::Neither},
     };
+    // What cuts are chosen by: numbers without a unit.
+    const auto line = [&](const char* key, const char* name, const char* help, double value) {
+        lines.push_back({std::string("judged_") + key, name,
+                         t.judged.judged ? fmt::format("{:.2f}", value) : notReckoned, help, value, Good::Less,
+                         t.judged.judged});
+    };
+    line("weighed", "Weighed sum", "All terms below, each times its weight.", weighed(t.judged.total, t.weights));
+    for (const CutTermKind& kind : cutTermKinds())
+        line(kind.key, kind.name, kind.help, t.judged.total.*kind.value);
     return lines;
 }
 
 Verdict verdictOn(const Term& term, const Term& other)
 {
-    if (term.words == other.words || term.value == other.value)
+    if (term.words == other.words || term.value == other.value || !term.known || !other.known)
         return Verdict::Same;
     if (term.good == Term::Good::Neither)
         return Verdict::Different;

@@ -5,6 +5,7 @@
 #include "core/bed_fit.h"
 #include "core/lower_bound.h"
 #include "core/piece.h"
+#include "core/plan_terms.h"
 #include "mesh/context.h"
 #include "mesh/result.h"
 
@@ -17,7 +18,7 @@ namespace quoin::core {
 /// What a way of cutting comes to, in plain numbers, for comparing it with another.
 struct SuggestionTerms {
     int pieces = 0;
-    LowerBound bound;         ///< no way of cutting needs fewer
+    LowerBound bound;         ///< no way of cutting needs fewer; without a reason: not known
     int seams = 0;            ///< faces to be joined
     double cutAreaCm2 = 0;    ///< of the seams
     int seamsWithoutRoom = 0; ///< that don't take two dowels (core/section_score.h)
@@ -28,6 +29,10 @@ struct SuggestionTerms {
     int standFlat = 0;            ///< pieces that stand on a flat face; the others need support
     int tooLarge = 0;             ///< pieces that fit no bed
     double largestOverhangMm = 0; ///< by how much the worst of them sticks out
+    PlanTerms judged;             ///< the terms that cuts are chosen by, if they were reckoned
+    CutWeights weights;           ///< and their weights
+    /// How many pieces more there are than there could ever be.
+    int gap() const { return pieces - bound.pieces; }
 };
 
 /// @param pieces  with their poses; a pose with slackMm < 0 doesn't fit
@@ -35,9 +40,10 @@ SuggestionTerms termsOf(const std::vector<Piece>& pieces, const std::vector<Seam
 
 /// The same for a plan: cut, posed (closest pose where nothing fits) and its seams found. Cancelled, BadArgument
 /// without beds, or what cutting fails by.
+/// @param judge  of the same part: fills in `judged`; may be null
 Result<SuggestionTerms> termsOf(const mesh::Mesh& part, const CutPlan& plan, const std::vector<Bed>& beds,
                                 const FitOptions& fit, bool islandsApart, const LowerBound& bound,
-                                const Context& context = {});
+                                const Context& context = {}, const CutJudge* judge = nullptr);
 
 /// One line of a comparison.
 struct Term {
@@ -48,6 +54,7 @@ struct Term {
     std::string help;                        ///< what it says and why it matters
     double value = 0;
     Good good = Good::Neither;
+    bool known = true; ///< else nothing can be said of it
 };
 
 /// The terms in the order of their weight; the same keys in the same order for every plan.

@@ -262,9 +262,8 @@ private:
     {
         const Box3 box = core::scaledBounds(part);
         if (m_state.preview) {
-            const bool filled = m_state.preview->nodes.size() <= mostFilledPlanes;
-            for (const core::CutPlan::Node& node : m_state.preview->nodes)
-                addPlane(planeThroughBox(node.plane, box, {}), shift, previewColour, filled ? 0.18 : 0);
+            if (!m_state.preview->empty())
+                addPreview(*m_state.preview, 0, {}, box, shift);
             return;
         }
         if (m_state.liveSection)
@@ -287,6 +286,24 @@ private:
             if (m_scene.lines.size() > lines)
                 m_out.planes.push_back({cut.id, m_scene.lines.back().points});
         }
+    }
+
+    /// The planes of a suggestion, each within its cell; the one that is looked at stands out.
+    void addPreview(const core::CutPlan& plan, int node, const std::vector<std::pair<mesh::Plane, bool>>& sides,
+                    const Box3& box, Vec3 shift)
+    {
+        const core::CutPlan::Node& at = plan.nodes[static_cast<std::size_t>(node)];
+        const bool chosen = node == m_state.previewCut;
+        addPlane(planeThroughBox(at.plane, box, sides), shift, chosen ? chosenPlaneColour : previewColour,
+                 chosen                                  ? 0.45
+                 : plan.nodes.size() <= mostFilledPlanes ? 0.18
+                                                         : 0);
+        for (const bool above : {false, true})
+            if (const int child = above ? at.above : at.below; child >= 0) {
+                auto within = sides;
+                within.emplace_back(at.plane, above);
+                addPreview(plan, child, within, box, shift);
+            }
     }
 
     /// Outline of the face that the selected cut makes.

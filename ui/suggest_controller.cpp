@@ -2,9 +2,36 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/suggest_controller.h"
 
+#include "core/cut_judge.h"
 #include "ui/beds_panel.h"
 
 namespace quoin::ui {
+
+/// A judge of the part as it is, with what it was made from.
+struct SuggestController::PartJudge {
+    explicit PartJudge(const core::Project& p)
+        : mesh(p.part.mesh),
+          beds(p.beds),
+          marginMm(p.marginMm),
+          load(p.load),
+          joints(p.jointOptions),
+          material(p.part.material),
+          judge(*mesh, beds, marginMm, {joints, load, material})
+    {
+    }
+    mesh::MeshPtr mesh;
+    std::vector<core::Bed> beds;
+    double marginMm;
+    core::LoadCase load;
+    core::JointOptions joints;
+    std::string material;
+    core::CutJudge judge;
+};
+
+struct SuggestController::Present {
+    core::SuggestionTerms terms;
+    std::shared_ptr<const PartJudge> judge;
+};
 
 SuggestController::SuggestController(Bench& bench, SuggestPanel& panel, BedsPanel& beds, QObject* parent)
     : QObject(parent),
@@ -31,10 +58,13 @@ SuggestController::SuggestController(Bench& bench, SuggestPanel& panel, BedsPane
         m_bench.look([&](ViewState& state) {
             const auto kept = m_kept.find(id);
             state.preview.reset();
+            state.previewCut = -1;
             if (kept != m_kept.end())
                 state.preview = kept->second.plan;
         });
     });
+    connect(&m_panel, &SuggestPanel::cutPicked, this,
+            [this](int node) { m_bench.look([node](ViewState& state) { state.previewCut = node; }); });
     connect(&m_panel, &SuggestPanel::acceptWanted, this, &SuggestController::accept);
     connect(&m_panel, &SuggestPanel::discarded, this, [this](int id) {
         m_kept.erase(id);
@@ -144,11 +174,27 @@ void SuggestController::showPresent()
     if (!m_termsOf || m_termsOf->design.id != realised->design.id)
         m_panel.setPresent(nullptr);
     m_termsOf = realised;
-    m_finding.ask<core::SuggestionTerms>(
+    m_finding.ask<Present>(
         tr("Comparing"),
-        [realised](const Context&) { return core::termsOf(realised->project.pieces, realised->project.seams, {}); },
-        [this](core::SuggestionTerms terms) {
-            m_present = std::move(terms);
+        [realised, known = m_judge, judged = !m_kept.empty(),
+         weights = m_panel.wish().weights](const Context& context) {
+            const core::Project& project = realised->project;
+            Present out{core::termsOf(project.pieces, project.seams, {}), known};
+            if (!judged || project.part.mesh == nullptr)
+                return out;
+            if (!out.judge || out.judge->mesh != project.part.mesh || out.judge->beds != project.beds ||
+                out.judge->marginMm != project.marginMm || !(out.judge->load == project.load) ||
+                !(out.judge->joints == project.jointOptions) || out.judge->material != project.part.material)
+                out.judge = std::make_shared<const PartJudge>(project);
+            if (auto terms =
+                    core::judgePlan(out.judge->judge, *project.part.mesh, project.plan, project.pieces, context))
+                out.terms.judged = std::move(*terms);
+            out.terms.weights = weights;
+            return out;
+        },
+        [this](Present present) {
+            m_judge = std::move(present.judge);
+            m_present = std::move(present.terms);
             m_panel.setPresent(&m_present);
         },
         true);
@@ -208,7 +254,7 @@ void SuggestController::startAll()
     const int seconds = std::max(2, m_panel.wish().seconds / static_cast<int>(parts.size()));
     m_job = m_bench.jobs().start<Answers>(
         tr("Looking for cuts"),
-        [design = m_bench.design(), parts, seconds](const Context& context) {
+        [design = m_bench.design(), parts, seconds, wish = m_panel.wish()](const Context& context) {
             Answers answers;
             double done = 0;
             for (const core::PartDesign& part : parts) {
@@ -217,10 +263,14 @@ void SuggestController::startAll()
                     if (context.cancelled())
                         each.cancel();
                 });
-                auto found = core::suggestPart(design, part, {seconds, true}, {}, each);
+                core::SuggestWish one = wish;
+                one.seconds = seconds;
+                one.keepOwnCuts = true;
+                one.alternatives = 1;
+                auto found = core::suggestPart(design, part, one, {}, each);
                 done += 1;
                 if (found)
-                    answers.found[part.id] = std::move(found->suggestion);
+                    answers.found[part.id] = std::move(found->ways.front().suggestion);
                 else
                     answers.failed.emplace_back(part.id, found.problem());
                 if (context.cancelled())
@@ -263,17 +313,27 @@ void SuggestController::ended(Result<core::FoundCuts> outcome)
         m_bench.refuse(outcome.problem());
         return;
     }
-    const double seconds = static_cast<double>(m_clock.elapsed()) / 1e3;
-    const int id = m_panel.finish(QString::fromStdString(outcome->suggestion.words), outcome->terms, seconds,
+    const core::CutWay& best = outcome->best();
+    const int id = m_panel.finish(QString::fromStdString(best.suggestion.words), best.terms, outcome->seconds,
                                   outcome->stoppedEarly);
-    m_bench.say(
-        Note::Severity::Info,
-        tr("suggestion for %1: %2, %3")
-            .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
-                 outcome->suggestion.pieces == 1 ? tr("1 piece") : tr("%1 pieces").arg(outcome->suggestion.pieces),
-                 QString::fromStdString(outcome->suggestion.words)));
-    m_bench.look([&](ViewState& state) { state.preview = outcome->suggestion.plan; });
-    m_kept[id] = std::move(outcome->suggestion);
+    m_bench.say(Note::Severity::Info,
+                tr("suggestion for %1: %2; cut by %3")
+                    .arg(m_bench.part() ? QString::fromStdString(m_bench.part()->name) : QString(),
+                         QString::fromStdString(core::wayWords(best)), QString::fromStdString(best.suggestion.words)));
+    m_bench.look([&](ViewState& state) {
+        state.preview = best.suggestion.plan;
+        state.previewCut = -1;
+    });
+    m_kept[id] = best.suggestion;
+    for (std::size_t i = 1; i < outcome->ways.size(); ++i) {
+        const core::CutWay& way = outcome->ways[i];
+        if (const int other =
+                m_panel.addOther(QString::fromStdString(way.suggestion.words), way.terms, outcome->seconds);
+            other != 0)
+            m_kept[other] = way.suggestion;
+    }
+    m_termsOf = nullptr; // now there is something to compare the present cuts with
+    showPresent();
 }
 
 void SuggestController::accept(int id)

@@ -31,6 +31,9 @@ signals:
     void busyChanged();
 
 private:
+    struct PartJudge;
+    struct Present;
+
     void connectBeds();
     void showStart();
     void showPresent();
@@ -55,6 +58,7 @@ private:
     std::vector<mesh::Index> m_marks;
     double m_markedAreaMm2 = 0;
     core::SuggestionTerms m_present;
+    std::shared_ptr<const PartJudge> m_judge;
 };
 
 } // namespace quoin::ui

@@ -59,7 +59,9 @@ SuggestPanel::SuggestPanel(QWidget* parent) : QWidget(parent)
     auto* layout = new QVBoxLayout(this);
     layout->addWidget(buildStart());
     layout->addWidget(buildProgress());
-    layout->addWidget(buildKept(), 1);
+    layout->addWidget(buildKept());
+    layout->addWidget(buildByCut());
+    layout->addStretch(1);
     setStart({});
 }
 
@@ -98,6 +100,8 @@ QWidget* SuggestPanel::buildStart()
     m_seconds->setToolTip(tr("How long better ways are looked for. The first way is always finished, however long it "
                              "takes; it ends early when no fewer pieces are possible."));
     form->addRow(tr("&Time to spend"), m_seconds);
+    m_weights = new WeightsForm(box);
+    form->addRow(m_weights);
     connect(m_changeBeds, &QPushButton::clicked, this, &SuggestPanel::bedsWanted);
     connect(m_clearMarks, &QPushButton::clicked, this, &SuggestPanel::clearMarksWanted);
     return box;
@@ -139,7 +143,7 @@ QWidget* SuggestPanel::buildKept()
     auto* box = new QGroupBox(tr("Suggestions"), this);
     auto* layout = new QVBoxLayout(box);
     m_none = wrapped("none", box);
-    m_none->setText(tr("None yet. Each one that is found is kept here, up to four, to be compared with the others."));
+    m_none->setText(tr("None yet. What is found is kept here, up to six ways, to be compared with each other."));
     layout->addWidget(m_none);
     m_compared = wrapped("compared", box);
     layout->addWidget(m_compared);
@@ -155,6 +159,7 @@ QWidget* SuggestPanel::buildKept()
     layout->addStretch(1);
     connect(m_table, &SuggestionTable::selected, this, [this](int id) {
         showEnabled();
+        showByCut();
         emit previewWanted(std::max(id, 0));
     });
     connect(m_accept, &QPushButton::clicked, this, [this] { emit acceptWanted(m_table->selectedId()); });
@@ -164,6 +169,35 @@ QWidget* SuggestPanel::buildKept()
         emit discarded(id);
     });
     return box;
+}
+
+QWidget* SuggestPanel::buildByCut()
+{
+    m_byCutBox = new QGroupBox(tr("Terms by cut"), this);
+    auto* layout = new QVBoxLayout(m_byCutBox);
+    auto* what = wrapped("byCutWords", m_byCutBox);
+    what->setText(tr("Numbers without a unit; less is better. Select a cut to see it in the view."));
+    layout->addWidget(what);
+    m_byCut = new TermsTable(m_byCutBox);
+    layout->addWidget(m_byCut);
+    connect(m_byCut, &TermsTable::cutPicked, this, &SuggestPanel::cutPicked);
+    m_byCutBox->hide();
+    return m_byCutBox;
+}
+
+void SuggestPanel::showByCut()
+{
+    const auto chosen = std::find_if(m_columns.begin(), m_columns.end(),
+                                     [this](const SuggestionColumn& c) { return c.id == m_table->selectedId(); });
+    const bool any = chosen != m_columns.end() && chosen->terms.judged.judged && !chosen->terms.judged.cuts.empty();
+    m_byCutBox->setVisible(any);
+    m_byCut->setTerms(any ? chosen->terms.judged : core::PlanTerms{}, any ? chosen->terms.weights : core::CutWeights{});
+}
+
+std::size_t SuggestPanel::kept() const
+{
+    return static_cast<std::size_t>(
+        std::count_if(m_columns.begin(), m_columns.end(), [](const SuggestionColumn& c) { return c.id != 0; }));
 }
 
 void SuggestPanel::setStart(const SuggestStart& start)
@@ -202,7 +236,11 @@ void SuggestPanel::setPresent(const core::SuggestionTerms* terms)
 
 SuggestWish SuggestPanel::wish() const
 {
-    return {m_seconds->value(), m_start.ownCuts > 0 && m_keep->isChecked()};
+    SuggestWish wish{m_seconds->value(), m_start.ownCuts > 0 && m_keep->isChecked()};
+    wish.weights = m_weights->weights();
+    wish.morePieces = m_weights->morePieces();
+    wish.alternatives = m_weights->alternatives();
+    return wish;
 }
 
 void SuggestPanel::begin()
@@ -249,6 +287,16 @@ int SuggestPanel::finish(const QString& words, const core::SuggestionTerms& term
     return id;
 }
 
+int SuggestPanel::addOther(const QString& words, const core::SuggestionTerms& terms, double seconds)
+{
+    if (kept() >= mostKept)
+        return 0;
+    const int id = m_nextId++;
+    m_columns.push_back({id, words, terms, seconds, false});
+    showKept();
+    return id;
+}
+
 void SuggestPanel::fail(const Problem& problem)
 {
     end();
@@ -277,9 +325,9 @@ void SuggestPanel::clear()
 void SuggestPanel::showKept()
 {
     m_table->setColumns(m_columns);
-    const bool any = std::any_of(m_columns.begin(), m_columns.end(), [](const auto& c) { return c.id != 0; });
-    m_none->setVisible(!any);
+    m_none->setVisible(kept() == 0);
     m_table->setVisible(!m_columns.empty());
+    showByCut();
     showEnabled();
 }
 
@@ -306,9 +354,8 @@ QString SuggestPanel::whyNoStart() const
         return tr("A suggestion is being worked on.");
     if (m_othersBusy)
         return tr("Cuts of all parts that are too large are being looked for.");
-    const auto kept = std::count_if(m_columns.begin(), m_columns.end(), [](const auto& c) { return c.id != 0; });
-    if (kept >= static_cast<std::ptrdiff_t>(mostKept))
-        return tr("Four suggestions are kept. Discard one to make room for another.");
+    if (kept() >= mostKept)
+        return tr("Six suggestions are kept. Discard one to make room for another.");
     return {};
 }
 

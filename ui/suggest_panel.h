@@ -5,11 +5,14 @@
 #include "core/bed.h"
 #include "core/suggest_part.h"
 #include "ui/suggestion_table.h"
+#include "ui/terms_table.h"
+#include "ui/weights_form.h"
 
 #include <QWidget>
 
 #include <vector>
 
+class QGroupBox;
 class QLabel;
 class QProgressBar;
 class QPushButton;
@@ -32,14 +35,15 @@ struct SuggestStart {
 
 using core::SuggestWish;
 
-/// Suggesting cuts: from which beds, cuts and marked places, how long; progress with the best so far; finished ones
-/// side by side, to be looked at in the view, accepted or discarded.
+/// Suggesting cuts: from which beds, cuts and marked places, how long, and what matters; progress with the best so far;
+/// finished ones side by side, to be looked at in the view, accepted or discarded; the terms of the selected one by
+/// cut.
 class SuggestPanel : public QWidget {
     Q_OBJECT
 public:
     explicit SuggestPanel(QWidget* parent = nullptr);
 
-    static constexpr std::size_t mostKept = 4;
+    static constexpr std::size_t mostKept = 6;
 
     /// Another part takes the suggestions for the last one away.
     void setStart(const SuggestStart& start);
@@ -54,6 +58,9 @@ public:
     void setBest(int pieces, const core::LowerBound& bound, double seconds);
     /// It ended with a suggestion, which is added to the kept ones and selected. @return its id
     int finish(const QString& words, const core::SuggestionTerms& terms, double seconds, bool stoppedEarly);
+    /// Another way that the same search found, added without being selected; not kept where there is no room for it.
+    /// @return its id, 0 when it isn't kept
+    int addOther(const QString& words, const core::SuggestionTerms& terms, double seconds);
     /// It ended without: why. Being cancelled is no problem to show.
     void fail(const Problem& problem);
     void discard(int id);
@@ -72,6 +79,7 @@ signals:
     void bedsWanted();
     void clearMarksWanted();
     void previewWanted(int id); ///< 0: the cuts as they are
+    void cutPicked(int node);   ///< of the plan that is shown; -1: none
     void acceptWanted(int id);
     void discarded(int id);
 
@@ -79,8 +87,11 @@ private:
     QWidget* buildStart();
     QWidget* buildProgress();
     QWidget* buildKept();
+    QWidget* buildByCut();
     void showStart();
     void showKept();
+    void showByCut();
+    std::size_t kept() const;
     void showEnabled();
     void end();
 
@@ -106,6 +117,9 @@ private:
     QLabel* m_none = nullptr;
     QLabel* m_compared = nullptr;
     SuggestionTable* m_table = nullptr;
+    WeightsForm* m_weights = nullptr;
+    QGroupBox* m_byCutBox = nullptr;
+    TermsTable* m_byCut = nullptr;
     QPushButton* m_accept = nullptr;
     QPushButton* m_discard = nullptr;
 };

@@ -45,6 +45,7 @@ struct ViewState {
     std::optional<std::pair<int, mesh::Plane>> livePlane; ///< while a cut is being dragged
     std::shared_ptr<const core::CutSection> liveSection;  ///< of the selected cut; null: none
     std::optional<core::CutPlan> preview;                 ///< of a suggestion
+    int previewCut = -1;                                  ///< node of the preview that is looked at; -1: none
 
     Colour backgroundTop{0.97, 0.97, 0.98}, backgroundBottom{0.86, 0.87, 0.89};
     bool dark = false;

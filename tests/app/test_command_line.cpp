@@ -92,6 +92,9 @@ TEST_CASE("command line: a bed makes the cuts, every piece fits it")
     const json summary = json::parse(r.output);
     CHECK(summary["proved"] == true);
     CHECK(summary["pieces"].get<int>() >= summary["lower_bound"].get<int>());
+    CHECK(summary["gap"] == summary["pieces"].get<int>() - summary["lower_bound"].get<int>());
+    CHECK(summary["judged"]["cuts"].size() >= 1);
+    CHECK(summary["judged"]["total"]["seams"].get<double>() > 0);
     requireForeignCheck(out);
     for (const json& p : jsonIn(out / "pieces.json")["pieces"]) {
         CHECK(p["extents_mm"][0].get<double>() <= 290 + 1e-3);

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/cut_section.h"
+#include "core/cut_terms.h"
 #include "core/design_file.h"
 #include "core/keep_clear.h"
 #include "mesh/primitives.h"
@@ -77,6 +78,52 @@ TEST_CASE("command line: suggested cuts are saved in the design, and keep clear 
         for (const auto& [plane, above] : core::limitsOf(part, cut.within))
             cell.push_back({plane, above});
         CHECK_FALSE(clear.crossedBy(cut.plane, cell));
+    }
+}
+
+TEST_CASE("command line: suggested ways are told term by term, by cut and in total, and one is taken")
+{
+    const ScratchFolder scratch;
+    const auto file = scratch / "bar.quoin.json";
+    core::MeshKeeper keeper;
+    REQUIRE(core::saveDesign(barDesign(false), file, keeper).ok());
+    const Ran r = quoinRan({"suggest", file.string(), "--seconds", "2", "--seed", "4", "--prefer", "hidden-seams",
+                            "--weights", "area=3", "--more-pieces", "1", "--alternatives", "2", "--json"});
+    INFO(r.output << r.error);
+    REQUIRE(r.status == 0);
+    const auto part = nlohmann::json::parse(r.output)["parts"][0];
+    CHECK(part["taken"] == 1);
+    REQUIRE(part["ways"].size() >= 1);
+    REQUIRE(part["ways"].size() <= 2);
+    for (const auto& way : part["ways"]) {
+        CHECK(way["seed"] == 4);
+        CHECK(way["gap"] == way["pieces"].get<int>() - way["lower_bound"].get<int>());
+        CHECK(way["lower_bound"] == 2); // 193.5 mm corner to corner
+        CHECK_FALSE(way["lower_bound_reason"].get<std::string>().empty());
+        CHECK(way["found_after_s"].get<double>() > 0);
+        const auto& judged = way["judged"];
+        CHECK(judged["weights"]["area"] == 3);
+        CHECK(judged["weights"]["seams"] == core::weightsFor(core::CutPreference::HiddenSeams).seams);
+        double sum = 0;
+        for (const auto& cut : judged["cuts"])
+            sum += cut["weighed"].get<double>();
+        CHECK(judged["total"]["weighed"].get<double>() == Approx(sum));
+        CHECK(judged["cuts"].size() + 1 == way["pieces"].get<std::size_t>());
+    }
+    // For people: a table a way, and the one that is taken marked.
+    const Ran plain = quoinRan({"suggest", file.string(), "--seconds", "1", "--afresh"});
+    REQUIRE(plain.status == 0);
+    CHECK(plain.output.find("* 1: 3 pieces; no way needs fewer than 2") != std::string::npos);
+    for (const char* word : {"by cut", "all cuts", "weight", "slivers", "symmetry"})
+        CHECK(plain.output.find(word) != std::string::npos);
+    for (const std::vector<std::string>& wrong : {std::vector<std::string>{"--prefer", "prettiest"},
+                                                  {"--weights", "colour=1"},
+                                                  {"--more-pieces", "99"},
+                                                  {"--alternatives", "0"},
+                                                  {"--take", "0"}}) {
+        std::vector<std::string> command{"suggest", file.string()};
+        command.insert(command.end(), wrong.begin(), wrong.end());
+        CHECK(quoinRan(command).status == 2);
     }
 }
 

@@ -230,4 +230,13 @@ TEST_CASE("scene: cut planes and the section are drawn while cutting only")
     // A suggestion takes their place.
     s.state.preview = core::CutPlan{};
     CHECK(s.build().scene->patches.empty());
+    // Each of its planes within its own cell, the one that is picked in another colour.
+    s.state.preview->nodes = {{{{0, 0, 1}, 50}, 1, -1}, {{{1, 0, 0}, 50}, -1, -1}};
+    built = s.build();
+    REQUIRE(built.scene->patches.size() == 2);
+    for (const Vec3 p : built.scene->patches[1].corners)
+        CHECK(p.z <= 50 + 1e-6);
+    const auto plain = built.scene->patches[1].colour;
+    s.state.previewCut = 1;
+    CHECK_FALSE(s.build().scene->patches[1].colour == plain);
 }

@@ -4,12 +4,15 @@
 #include "ui/problem_line.h"
 #include "ui/suggest_panel.h"
 
+#include <QComboBox>
+#include <QDoubleSpinBox>
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
 #include <QRadioButton>
 #include <QSpinBox>
 #include <QTest>
+#include <QToolButton>
 
 #include <catch2/catch.hpp>
 
@@ -39,7 +42,7 @@ struct Fixture : test::WithApplication {
     SuggestStart start{"heron body", {{"300x300x400", core::Bed::Shape::Rectangular, 300, 300, 400, 2}}, 5, 3, 1240,
                        8310};
     std::vector<SuggestWish> wishes;
-    std::vector<int> previews, accepted, discarded;
+    std::vector<int> previews, accepted, discarded, picked;
     int cancels = 0, clears = 0, beds = 0;
 
     Fixture()
@@ -50,6 +53,7 @@ struct Fixture : test::WithApplication {
         QObject::connect(&panel, &SuggestPanel::bedsWanted, [this] { ++beds; });
         QObject::connect(&panel, &SuggestPanel::previewWanted, [this](int id) { previews.push_back(id); });
         QObject::connect(&panel, &SuggestPanel::acceptWanted, [this](int id) { accepted.push_back(id); });
+        QObject::connect(&panel, &SuggestPanel::cutPicked, [this](int node) { picked.push_back(node); });
         QObject::connect(&panel, &SuggestPanel::discarded, [this](int id) { discarded.push_back(id); });
         panel.setStart(start);
         test::show(panel, {560, 760});
@@ -198,21 +202,22 @@ TEST_CASE_METHOD(Fixture, "suggest panel: suggestions are compared with the sele
     CHECK(previews.back() == 0);
 }
 
-TEST_CASE_METHOD(Fixture, "suggest panel: accepting, discarding, and no more than four", "[suggest_panel]")
+TEST_CASE_METHOD(Fixture, "suggest panel: accepting, discarding, and no more than six", "[suggest_panel]")
 {
     std::vector<int> ids;
-    for (int i = 0; i < 4; ++i) {
+    for (int i = 0; i < 6; ++i) {
         panel.begin();
         ids.push_back(panel.finish("a grid", terms(9 + i, 431), 8, false));
     }
     CHECK_FALSE(button("start").isEnabled());
     CHECK(button("start").toolTip().contains("Discard one"));
+    CHECK(panel.addOther("no room for it", terms(20, 1), 8) == 0);
     table().select(ids[1]);
     click("accept");
     CHECK(accepted == std::vector<int>{ids[1]});
     click("discard");
     CHECK(discarded == std::vector<int>{ids[1]});
-    CHECK(table().columnCount() == 3);
+    CHECK(table().columnCount() == 5);
     CHECK(table().selectedId() == -1);
     CHECK(previews.back() == 0);
     CHECK(button("start").isEnabled());
@@ -221,4 +226,74 @@ TEST_CASE_METHOD(Fixture, "suggest panel: accepting, discarding, and no more tha
     panel.setStart(other);
     CHECK(table().columnCount() == 0);
     CHECK_FALSE(table().isVisible());
+}
+
+TEST_CASE_METHOD(Fixture, "suggest panel: a preference sets the weights, own ones are named so", "[suggest_panel]")
+{
+    auto& preference = child<QComboBox>("preference");
+    CHECK(panel.wish().weights == core::CutWeights{});
+    CHECK(panel.wish().morePieces == 0);
+    CHECK(panel.wish().alternatives == 3);
+    CHECK(preference.currentText() == "Fewest pieces");
+    preference.setFocus();
+    QTest::keyClick(&preference, Qt::Key_Down);
+    CHECK(preference.currentText() == "Hidden seams");
+    CHECK(panel.wish().weights == core::weightsFor(core::CutPreference::HiddenSeams));
+    CHECK_FALSE(child<QWidget>("eachWeight").isVisible());
+    QCoreApplication::processEvents();
+    QTest::mouseClick(&child<QToolButton>("weights"), Qt::LeftButton);
+    CHECK(child<QWidget>("eachWeight").isVisible());
+    for (const core::CutTermKind& kind : core::cutTermKinds()) {
+        auto& box = child<QDoubleSpinBox>((std::string("weight_") + kind.key).c_str());
+        CHECK(box.value() == core::weightsFor(core::CutPreference::HiddenSeams).*kind.weight);
+        CHECK_FALSE(box.toolTip().isEmpty());
+    }
+    auto& area = child<QDoubleSpinBox>("weight_area");
+    area.setFocus();
+    area.selectAll();
+    QTest::keyClicks(&area, QLocale().toString(1.5));
+    QTest::keyClick(&area, Qt::Key_Tab);
+    CHECK(preference.currentText() == "Own weights");
+    core::CutWeights own = core::weightsFor(core::CutPreference::HiddenSeams);
+    own.area = 1.5;
+    CHECK(panel.wish().weights == own);
+    child<QSpinBox>("morePieces").setValue(2);
+    CHECK(panel.wish().morePieces == 2);
+    preference.setFocus();
+    QTest::keyClick(&preference, Qt::Key_Home);
+    CHECK(preference.count() == 4);
+    CHECK(panel.wish().weights == core::CutWeights{});
+}
+
+TEST_CASE_METHOD(Fixture, "suggest panel: the terms of the selected one by cut", "[suggest_panel]")
+{
+    auto& byCut = child<TermsTable>("termsByCut");
+    panel.begin();
+    panel.finish("a grid", terms(9, 431), 8, false);
+    CHECK_FALSE(byCut.isVisible()); // not reckoned
+    core::SuggestionTerms judged = terms(8, 520);
+    judged.judged.judged = true;
+    judged.judged.cuts.resize(2);
+    judged.judged.cuts[1].seams = 0.25;
+    judged.judged.total.seams = 0.25;
+    panel.begin();
+    const int found = panel.finish("another", judged, 9, false);
+    judged.judged.cuts.resize(3);
+    const int other = panel.addOther("a third", judged, 9);
+    CHECK(other == found + 1);
+    CHECK(table().selectedId() == found);
+    CHECK(cell("Seams seen", 1) == "0.25");
+    CHECK(cell("Seams seen", 0) == "not reckoned");
+    REQUIRE(byCut.isVisible());
+    REQUIRE(byCut.rowCount() == 4);
+    CHECK(byCut.verticalHeaderItem(0)->text() == "Cut 1");
+    CHECK(byCut.verticalHeaderItem(2)->text() == "All cuts");
+    CHECK(byCut.item(1, 0)->text() == QString::number(0.25, 'f', 2));
+    CHECK(byCut.item(3, 0)->text().startsWith("× "));
+    byCut.selectRow(1);
+    CHECK(picked == std::vector<int>{1});
+    byCut.selectRow(2);
+    CHECK(picked.back() == -1);
+    table().select(other);
+    CHECK(byCut.rowCount() == 5);
 }

@@ -65,6 +65,7 @@ struct SuggestWindow : WindowFixture {
     void suggest(int seconds)
     {
         panel().findChild<QSpinBox*>("seconds")->setValue(seconds);
+        panel().findChild<QSpinBox*>("alternatives")->setValue(1);
         press(panel().findChild<QAbstractButton*>("start"));
         CHECK(panel().busy());
     }
@@ -87,6 +88,11 @@ TEST_CASE_METHOD(SuggestWindow, "window: a suggestion is looked for, compared, t
     CHECK(part().cuts.empty()); // only shown
     REQUIRE(bench().state().preview);
     CHECK(bench().state().preview->nodes.size() == 1);
+    // A cut of it is picked in the table of its terms.
+    auto& byCut = *panel().findChild<ui::TermsTable*>();
+    REQUIRE(byCut.isVisible());
+    byCut.selectRow(0);
+    CHECK(bench().state().previewCut == 0);
     shot("window_suggestion");
     // A second one, from a cut of the user's own.
     action("cutX").trigger();
