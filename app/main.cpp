@@ -64,6 +64,10 @@ int run(int argc, char** argv)
     addBeds(app, work);
     addCoupon(app, work);
     addFits(app, work);
+    addEstimate(app, work);
+    addRecipes(app, work);
+    addMaterials(app, work);
+    addLog(app, work);
     addDemo(app, work);
     try {
         app.parse(argc, argv);
