@@ -150,12 +150,13 @@ LayerFill fillOf(const LayerSection& section, const Region& covered, double laye
     out.contours = static_cast<int>(section.outline.size());
     const Region rest = layWalls(section, pitch, layerMm, first, r, out);
     const double restMm2 = std::max(0.0, section.areaMm2 - (out.outerWallMm + out.innerWallsMm) * pitch);
+    const double sliverMm2 = 4 * pitch * pitch;
     if (r.infillShare >= 1 || rest.empty()) {
-        out.skin = filledArea(rest); // solid all through: no infill
+        out.skin = filledArea(rest, sliverMm2); // solid all through: no infill
     } else {
         const Region inner = mesh::intersection(rest, covered);
-        out.infill = filledArea(inner);
-        out.skin = filledArea(mesh::difference(rest, inner));
+        out.infill = filledArea(inner, sliverMm2);
+        out.skin = filledArea(mesh::difference(rest, inner), sliverMm2);
         out.infill.areaMm2 = std::min(out.infill.areaMm2, restMm2);
     }
     out.skin.areaMm2 = restMm2 - out.infill.areaMm2;
@@ -165,13 +166,13 @@ LayerFill fillOf(const LayerSection& section, const Region& covered, double laye
 
 } // namespace
 
-FilledArea filledArea(const Region& region)
+FilledArea filledArea(const Region& region, double leastMm2)
 {
     FilledArea out;
     for (const mesh::Loop& loop : region) {
         const double a = mesh::signedArea(loop);
         out.areaMm2 += a;
-        out.islands += a > 0 ? 1 : 0;
+        out.islands += a > leastMm2 ? 1 : 0;
     }
     out.areaMm2 = std::max(0.0, out.areaMm2);
     out.outlineMm = outlineMm(region);

@@ -36,7 +36,8 @@ Result<std::vector<LayerFill>> fillsOf(const std::vector<LayerSection>& sections
                                        const Recipe& recipe, const Context& context = {}, double progressFrom = 0,
                                        double progressTo = 1);
 
-/// Area, length of outlines and outer loops of a region.
-FilledArea filledArea(const mesh::Region& region);
+/// Area, length of outlines and outer loops of a region. @param leastMm2  islands smaller than this are not counted:
+/// slivers that are laid along with what is beside them
+FilledArea filledArea(const mesh::Region& region, double leastMm2 = 0);
 
 } // namespace quoin::core
