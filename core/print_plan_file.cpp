@@ -1,0 +1,225 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/print_plan_file.h"
+
+#include "core/calendar_file.h"
+#include "core/json_place.h"
+#include "mesh/atomic_file.h"
+
+#include <fmt/format.h>
+
+namespace quoin::core {
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+
+namespace {
+
+constexpr const char* fileKind = "quoin plan";
+constexpr int fileVersion = 1;
+constexpr std::uint64_t mostBytes = 64 << 20;
+constexpr std::size_t mostItems = 100'000, longestText = 2000;
+constexpr int mostCopies = 1000;
+constexpr int mostPlatePictures = 1000;
+
+std::string testsText(TestFits tests)
+{
+    return tests == TestFits::Never ? "never" : tests == TestFits::First ? "first" : "first and wait";
+}
+
+TestFits testsFrom(const JsonPlace& place)
+{
+    const std::string text = place.text(longestText);
+    for (const TestFits t : {TestFits::Never, TestFits::First, TestFits::FirstAndWait})
+        if (text == testsText(t))
+            return t;
+    place.fail("this is none of \"never\", \"first\" and \"first and wait\"");
+}
+
+Moment momentFrom(const JsonPlace& place)
+{
+    const auto moment = momentFromText(place.text(longestText));
+    if (!moment)
+        place.fail(moment.problem().what);
+    return *moment;
+}
+
+json reportJson(const PieceReport& r)
+{
+    json j{{"piece", textJson(r.piece)},
+           {"state", stateName(r.state)},
+           {"at", momentText(r.at)},
+           {"machine", textJson(r.machine)}};
+    if (r.grams)
+        j["grams"] = *r.grams;
+    if (r.hours)
+        j["hours"] = *r.hours;
+    return j;
+}
+
+PieceReport reportFrom(const JsonPlace& place)
+{
+    PieceReport r;
+    r.piece = place.at("piece").text(longestText);
+    const JsonPlace state = place.at("state");
+    const auto found = stateFromText(state.text(longestText));
+    if (!found)
+        state.fail(found.problem().what);
+    r.state = *found;
+    r.at = momentFrom(place.at("at"));
+    r.machine = place.at("machine").text(longestText);
+    if (const auto grams = place.maybe("grams"))
+        r.grams = grams->number(0, 1e6);
+    if (const auto hours = place.maybe("hours"))
+        r.hours = hours->number(0, 1e4);
+    return r;
+}
+
+json documentJson(const PlanDocument& d)
+{
+    json machines = json::array(), reports = json::array(), first = json::array(), quantities = json::object();
+    for (const Machine& m : d.request.machines)
+        machines.push_back(machineJson(m));
+    for (const PieceReport& r : d.request.progress.reports)
+        reports.push_back(reportJson(r));
+    for (const std::string& f : d.first)
+        first.push_back(textJson(f));
+    for (const auto& [part, n] : d.quantities)
+        quantities[part] = n;
+    json out{{"kind", fileKind},
+             {"version", fileVersion},
+             {"start", momentText(d.request.start)},
+             {"machines", machines},
+             {"test_fits", testsText(d.request.testFits)},
+             {"alone_over_h", d.request.plates.aloneOverHours},
+             {"tall_alone_mm", d.request.plates.tallAloneMm},
+             {"price_per_kwh", d.request.pricePerKwh},
+             {"seed", d.request.seed},
+             {"recipe", textJson(d.recipe)},
+             {"first", first},
+             {"quantities", quantities},
+             {"coupon", textJson(d.coupon)},
+             {"reports", reports}};
+    if (d.request.deadline)
+        out["deadline"] = momentText(*d.request.deadline);
+    if (d.request.plates.mostHours)
+        out["shared_most_h"] = *d.request.plates.mostHours;
+    return out;
+}
+
+PlanDocument documentFrom(const JsonPlace& root, const json& raw)
+{
+    PlanDocument d;
+    d.request.start = momentFrom(root.at("start"));
+    if (const auto deadline = root.maybe("deadline"))
+        d.request.deadline = momentFrom(*deadline);
+    root.at("machines").each(mostItems, [&](const JsonPlace& p) { d.request.machines.push_back(machineFrom(p)); });
+    d.request.testFits = testsFrom(root.at("test_fits"));
+    d.request.plates.aloneOverHours = root.at("alone_over_h").number(0, 1e5);
+    d.request.plates.tallAloneMm = root.at("tall_alone_mm").number(0, 1e6);
+    if (const auto most = root.maybe("shared_most_h"))
+        d.request.plates.mostHours = most->number(0, 1e5);
+    d.request.pricePerKwh = root.at("price_per_kwh").number(0, 1e6);
+    d.request.seed = static_cast<std::uint64_t>(root.at("seed").whole(0, INT64_MAX));
+    d.recipe = root.at("recipe").text(longestText);
+    root.at("first").each(mostItems, [&](const JsonPlace& p) { d.first.push_back(p.text(longestText)); });
+    const JsonPlace quantities = root.at("quantities");
+    if (!raw.at("quantities").is_object())
+        quantities.fail("an object was expected");
+    for (const auto& [part, n] : raw.at("quantities").items())
+        d.quantities[part] = quantities.at(part.c_str()).wholeInt(1, mostCopies);
+    d.coupon = root.at("coupon").text(longestText);
+    root.at("reports").each(mostItems, [&](const JsonPlace& p) {
+        auto more = withReport(d.request.progress, reportFrom(p));
+        if (!more)
+            p.fail(more.problem().what);
+        d.request.progress = std::move(*more);
+    });
+    return d;
+}
+
+} // namespace
+
+fs::path planFileOf(const fs::path& job)
+{
+    constexpr std::string_view designEnd = ".quoin.json";
+    fs::path path = job;
+    if (path.filename().empty()) // "heron/"
+        path = path.parent_path();
+    std::string name = path.filename().string();
+    if (name == "." || name == ".." || name.empty()) {
+        path = fs::absolute(path).lexically_normal();
+        if (path.filename().empty())
+            path = path.parent_path();
+        name = path.filename().string();
+    }
+    if (name.size() > designEnd.size() && name.ends_with(designEnd))
+        name.resize(name.size() - designEnd.size());
+    return path.parent_path() / (name + ".plan.json");
+}
+
+Result<PlanDocument> loadPlan(const fs::path& file)
+{
+    const auto document = jsonInFile(file, mostBytes);
+    if (!document)
+        return document.problem();
+    try {
+        const JsonPlace root(*document);
+        if (root.at("kind").text(longestText) != fileKind)
+            root.at("kind").fail("this is no plan");
+        if (const auto version = root.at("version").whole(1, INT32_MAX); version > fileVersion)
+            return Problem{
+                Reason::VersionTooNew,
+                fmt::format("the plan is of version {}, and this program knows version {}", version, fileVersion),
+                file.string(), "/version", "Use a newer version of this program."};
+        return documentFrom(root, *document);
+    } catch (const JsonPlace::Wrong& wrong) {
+        return Problem{Reason::FileMalformed, "the plan can't be used: " + wrong.what, file.string(), wrong.place,
+                       "Correct the file there, or move it away to plan afresh."};
+    }
+}
+
+Status savePlan(const PlanDocument& document, const fs::path& file)
+{
+    std::error_code error;
+    if (fs::exists(file, error)) {
+        const auto there = jsonInFile(file, mostBytes);
+        if (!there || !there->is_object() || there->value("kind", "") != fileKind)
+            return Problem{
+                Reason::FileExists, "something other than a plan has this name", file.string(), {}, "Move it away."};
+    }
+    return mesh::writeAtomically(file, documentJson(document).dump(2) + "\n");
+}
+
+Result<PlanFiles> writePlanFiles(const PrintPlan& plan, const std::string& name, const std::string& stampUtc,
+                                 const fs::path& folder)
+{
+    std::error_code error;
+    fs::create_directories(folder, error);
+    if (error)
+        return Problem{Reason::FileUnwritable,
+                       "can't write here: " + error.message(),
+                       folder.string(),
+                       {},
+                       "Choose another folder."};
+    std::vector<std::pair<std::string, std::string>> files{
+        {"plan.json", planJson(plan).dump(1, ' ', false, json::error_handler_t::replace) + "\n"},
+        {"plan.csv", planCsv(plan)},
+        {"pieces.csv", piecesCsv(plan)},
+        {"plan.ics", calendarText(calendarEvents(plan, name), name, stampUtc)},
+        {"chart.svg", chartSvg(plan)}};
+    for (std::size_t i = 0; i < plan.plates.size(); ++i)
+        files.emplace_back(fmt::format("plate-{:02}.svg", plan.plates[i].number), plateSvg(plan, i));
+    PlanFiles out;
+    for (const auto& [file, content] : files) {
+        if (const Status s = mesh::writeAtomically(folder / file, content); !s)
+            return s.problem();
+        out.names.push_back(file);
+    }
+    for (int n = static_cast<int>(plan.plates.size()) + 1; n <= mostPlatePictures; ++n)
+        if (!fs::remove(folder / fmt::format("plate-{:02}.svg", n), error))
+            break;
+    return out;
+}
+
+} // namespace quoin::core

@@ -1,0 +1,136 @@
+// SPDX-FileCopyrightText: Quoin contributors
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/print_plan_file.h"
+#include "tests/support/model_text.h"
+#include "tests/support/scratch.h"
+#include "tests/support/shop.h"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace quoin;
+using namespace quoin::core;
+using test::moment;
+
+namespace {
+
+PlanDocument document()
+{
+    PlanDocument d;
+    d.request = test::request();
+    for (Machine& m : d.request.machines)
+        m.bed.name.clear();
+    d.request.testFits = TestFits::FirstAndWait;
+    d.request.plates.mostHours = 12.5;
+    d.recipe = "0.8 strong";
+    d.first = {"neck/3"};
+    d.quantities = {{"leg", 2}};
+    d.coupon = "some/where";
+    d.request.progress =
+        *withReport({}, {"neck/1", PieceState::Printed, moment("2026-12-01 10:00"), "left one", 512.5, 11.25});
+    d.request.progress =
+        *withReport(d.request.progress, {"neck/2", PieceState::Failed, moment("2026-12-01 11:00"), "", {}, {}});
+    return d;
+}
+
+} // namespace
+
+TEST_CASE("plan file: kept and read back")
+{
+    const test::ScratchFolder scratch;
+    const auto file = scratch / "heron.plan.json";
+    REQUIRE(savePlan(document(), file));
+    const auto back = loadPlan(file);
+    REQUIRE(back);
+    const PlanDocument d = document();
+    CHECK(back->request.start == d.request.start);
+    CHECK(back->request.deadline == d.request.deadline);
+    CHECK(back->request.testFits == d.request.testFits);
+    CHECK(back->request.plates.mostHours == 12.5);
+    CHECK(back->request.progress == d.request.progress);
+    CHECK(back->recipe == d.recipe);
+    CHECK(back->first == d.first);
+    CHECK(back->quantities == d.quantities);
+    CHECK(back->coupon == d.coupon);
+    auto machines = back->request.machines;
+    for (Machine& m : machines)
+        m.bed.name.clear();
+    CHECK(machines == d.request.machines);
+    REQUIRE(savePlan(d, file)); // over itself
+    // Not over anything else.
+    test::putContent(scratch / "other.json", "{}");
+    CHECK(savePlan(d, scratch / "other.json").problem().reason == Reason::FileExists);
+    CHECK(test::contentOf(scratch / "other.json") == "{}");
+}
+
+TEST_CASE("plan file: damaged ones name the place")
+{
+    const test::ScratchFolder scratch;
+    const auto file = scratch / "heron.plan.json";
+    REQUIRE(savePlan(document(), file));
+    const std::string good = test::contentOf(file);
+    const auto placeWith = [&](const std::string& from, const std::string& to) {
+        std::string text = good;
+        const auto at = text.find(from);
+        REQUIRE(at != std::string::npos);
+        test::putContent(file, text.replace(at, from.size(), to));
+        const auto read = loadPlan(file);
+        REQUIRE_FALSE(read);
+        return read.problem().place;
+    };
+    CHECK(placeWith("\"start\": \"2026-11-30 08:00\"", "\"start\": \"soon\"") == "/start");
+    CHECK(placeWith("\"state\": \"printed\"", "\"state\": \"lost\"") == "/reports/0/state");
+    CHECK(placeWith("\"grams\": 512.5", "\"grams\": -1") == "/reports/0/grams");
+    CHECK(placeWith("first and wait", "sometimes") == "/test_fits");
+    CHECK(placeWith("\"leg\": 2", "\"leg\": 0") == "/quantities/leg");
+    CHECK(placeWith("quoin plan", "quoin design") == "/kind");
+    CHECK(placeWith("\"version\": 1", "\"version\": 9") == "/version");
+    for (std::size_t n = 0; n + 2 < good.size(); n += 61) {
+        test::putContent(file, good.substr(0, n));
+        CHECK_FALSE(loadPlan(file));
+    }
+    CHECK(loadPlan(scratch / "none").problem().reason == Reason::FileMissing);
+}
+
+TEST_CASE("plan file: where it lies")
+{
+    CHECK(planFileOf("some/heron") == "some/heron.plan.json");
+    CHECK(planFileOf("some/heron/") == "some/heron.plan.json");
+    CHECK(planFileOf("some/heron.quoin.json") == "some/heron.plan.json");
+    CHECK(planFileOf("heron") == "heron.plan.json");
+}
+
+TEST_CASE("plan files: what goes beside the PDF")
+{
+    const test::ScratchFolder scratch;
+    auto job = test::slabs({{12, 250, 250}, {5, 100, 100}, {5, 100, 100}});
+    job.pieces[1].name = "=1+1, \"quoted\" <b>";
+    const auto plan = planPrinting(job, test::request());
+    REQUIRE(plan);
+    test::putContent(scratch / "plate-03.svg", "of an earlier plan");
+    test::putContent(scratch / "mine.txt", "stays");
+    const auto files = writePlanFiles(*plan, "heron", "2026-11-29T08:00:00Z", scratch.path());
+    REQUIRE(files);
+    REQUIRE(plan->plates.size() == 2);
+    for (const char* name :
+         {"plan.json", "plan.csv", "pieces.csv", "plan.ics", "chart.svg", "plate-01.svg", "plate-02.svg", "mine.txt"}) {
+        INFO(name);
+        CHECK(std::filesystem::exists(scratch / name));
+    }
+    CHECK_FALSE(std::filesystem::exists(scratch / "plate-03.svg"));
+    const std::string csv = test::contentOf(scratch / "pieces.csv");
+    CHECK(std::count(csv.begin(), csv.end(), '\n') == 4);
+    CHECK(csv.find("\"'=1+1, \"\"quoted\"\" <b>\"") != std::string::npos); // RFC 4180, and no formula
+    // SVG in mm: 300 mm of plate and 5 either side; text escaped (XML 1.0).
+    std::string svg;
+    for (const char* name : {"plate-01.svg", "plate-02.svg"})
+        svg += test::contentOf(scratch / name);
+    CHECK(svg.find("width=\"310mm\"") != std::string::npos);
+    CHECK(svg.find("&lt;b&gt;") != std::string::npos);
+    CHECK(svg.find("<b>") == std::string::npos);
+    const std::string json = test::contentOf(scratch / "plan.json");
+    CHECK(nlohmann::json::parse(json)["bars"].size() == 2);
+    CHECK_FALSE(nlohmann::json::parse(json)["cautions"].empty());
+    CHECK(test::contentOf(scratch / "chart.svg").find("deadline Mon 14 Dec 12:00") != std::string::npos);
+}
