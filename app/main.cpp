@@ -64,6 +64,7 @@ int run(int argc, char** argv)
     addBeds(app, work);
     addCoupon(app, work);
     addFits(app, work);
+    addMachines(app, work);
     addDemo(app, work);
     try {
         app.parse(argc, argv);
