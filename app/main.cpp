@@ -65,6 +65,7 @@ int run(int argc, char** argv)
     addCoupon(app, work);
     addFits(app, work);
     addMachines(app, work);
+    addPlan(app, work);
     addDemo(app, work);
     try {
         app.parse(argc, argv);

@@ -27,6 +27,7 @@ void addBeds(CLI::App& app, Work& run);
 void addCoupon(CLI::App& app, Work& run);
 void addFits(CLI::App& app, Work& run);
 void addMachines(CLI::App& app, Work& run);
+void addPlan(CLI::App& app, Work& run);
 void addDemo(CLI::App& app, Work& run);
 
 /// Says a problem on standard error and gives the exit status that goes with it.

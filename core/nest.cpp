@@ -2,74 +2,25 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/nest.h"
 
-#include "core/nest_outline.h"
 #include "core/nest_place.h"
-#include "mesh/hull.h"
-#include "mesh/region.h"
+#include "core/nest_turns.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 #include <random>
 #include <set>
 
 namespace quoin::core {
 
-using mesh::Loop;
 using mesh::Region;
-using mesh::Vec2;
 
 namespace {
 
-constexpr double quarterTurn = std::numbers::pi / 2;
-constexpr double sameTurn = 1e-3;
-constexpr double usefulShare = 0.005;    ///< of the box's area: less is not worth another turn
-constexpr double sameShare = 0.003;      ///< of the area: an outline that differs by less is the same turned
 constexpr std::size_t ordersTried = 12;  ///< of the items of one plate with one more, before it is given up
 constexpr std::size_t roundsWithout = 3; ///< rounds of the search without anything better, before it ends
-
-/// Turns of an outline from which others follow by quarters, the one that it has first.
-std::vector<double> firstTurns(const Region& outline, NestTurns how)
-{
-    if (how != NestTurns::Aligned)
-        return {0};
-    std::vector<Vec2> points;
-    for (const Loop& loop : outline)
-        points.insert(points.end(), loop.begin(), loop.end());
-    const Loop hull = mesh::convexHull(std::move(points));
-    double best = std::numeric_limits<double>::infinity(), bestTurn = 0;
-    for (std::size_t i = 0; i < hull.size(); ++i) { // the least box has a side along an edge (Freeman and Shapira 1975)
-        const Vec2 along = hull[(i + 1) % hull.size()] - hull[i];
-        const double turn = -std::atan2(along.y, along.x);
-        const FlatBox box = flatBounds(turned({hull}, turn));
-        const double area = (box.high.x - box.low.x) * (box.high.y - box.low.y);
-        if (area < best * (1 - usefulShare)) {
-            best = area;
-            bestTurn = turn;
-        }
-    }
-    const FlatBox asItIs = flatBounds({hull});
-    const double area = (asItIs.high.x - asItIs.low.x) * (asItIs.high.y - asItIs.low.y);
-    const double off = std::remainder(bestTurn, quarterTurn);
-    return std::abs(off) > sameTurn && best < area * (1 - usefulShare) ? std::vector<double>{0, off}
-                                                                       : std::vector<double>{0};
-}
-
-/// Quarter turns that make a difference: 1, 2 or 4.
-int quartersOf(const Region& outline)
-{
-    const auto isSame = [&](int quarters) {
-        const FlatBox box = flatBounds(outline);
-        const Region there = turned(outline, quarters * quarterTurn);
-        const FlatBox turnedBox = flatBounds(there);
-        const Region moved = shifted(there, 0.5 * (box.low + box.high) - 0.5 * (turnedBox.low + turnedBox.high));
-        return mesh::area(mesh::difference(outline, moved)) < sameShare * mesh::area(outline);
-    };
-    return isSame(1) ? 1 : isSame(2) ? 2 : 4;
-}
 
 /// One plate while it is being filled.
 struct Layout {
@@ -121,7 +72,7 @@ private:
                 const std::size_t base = shapes.size();
                 shapes.push_back({nestShape(outline, first, rules.gapMm / 2, rules.thinMm), base, 0});
                 turns.push_back({base, first});
-                const int quarters = rules.turns == NestTurns::None ? 1 : quartersOf(outline);
+                const int quarters = rules.turns == NestTurns::None ? 1 : differentQuarters(outline);
                 for (int k = 1; k < quarters; ++k) {
                     turns.push_back({shapes.size(), first + k * quarterTurn});
                     shapes.push_back({quarterTurned(shapes[base].shape, k), base, k});
@@ -381,27 +332,6 @@ Result<Nesting> nest(const std::vector<Region>& outlines, const std::vector<Nest
     if (const Status s = checkBed(bed); !s)
         return s.problem();
     return Nester(outlines, items, bed, rules, context).run();
-}
-
-bool fitsAlone(const Region& outline, const Bed& bed, double marginMm, NestTurns turns)
-{
-    const NestBed plate = nestBed(bed, marginMm);
-    for (const double first : firstTurns(outline, turns))
-        for (int k = 0; k < (turns == NestTurns::None ? 1 : 2); ++k) {
-            // No other piece there: the parts don't matter.
-            NestShape hull;
-            std::vector<NestPoint> points;
-            for (const Loop& loop : turned(outline, first + k * quarterTurn))
-                for (const Vec2 p : loop)
-                    points.push_back({std::llround(p.x / nestStepMm), std::llround(p.y / nestStepMm)});
-            hull.hull = nestHull(std::move(points));
-            hull.box = boxOf(hull.hull);
-            NoFitTable table(std::vector<NoFitTable::Entry>{{hull, 0, 0}});
-            long work = 0;
-            if (lowestPlace(table, plate, {}, 0, work))
-                return true;
-        }
-    return false;
 }
 
 } // namespace quoin::core

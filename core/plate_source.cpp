@@ -3,9 +3,9 @@
 #include "core/plate_source.h"
 
 #include "core/coupon_file.h"
-#include "core/json_place.h"
 #include "core/material.h"
 #include "core/nest_outline.h"
+#include "core/plate_source_parts.h"
 #include "mesh/mass.h"
 #include "mesh/model_file.h"
 
@@ -17,34 +17,13 @@
 namespace quoin::core {
 
 namespace fs = std::filesystem;
-using nlohmann::json;
 
 namespace {
 
 constexpr double outlineMm = 0.05; ///< by which outlines are rounded up
 constexpr double wallMm = 1.6, infillShare = 0.15, gramsPerHour = 45, roughly = 1.0 / 3;
 constexpr double roughStartHours = 0.15;
-constexpr std::uint64_t mostBytes = 512ull << 20;
-constexpr std::size_t mostItems = 1'000'000, longestText = 4000;
-constexpr int mostNumber = 10'000'000, mostCopies = 10'000;
-
-/// A line of a parts list.
-struct Line {
-    std::string part, material, kind, name, file;
-    int number = 0, count = 1;
-    bool standsFlat = true;
-    std::vector<int> neighbours;
-    std::set<std::string> marks; ///< of its joints
-    mesh::Mesh mesh;
-};
-
-/// Everything of one part.
-struct PartLines {
-    std::string name;
-    int quantity = 1;
-    std::vector<Line> lines;
-    std::map<int, int> step; ///< of the assembly, from 1, by piece number
-};
+constexpr int mostCopies = 10'000;
 
 class Maker {
 public:
@@ -85,7 +64,7 @@ public:
             auto model = mesh::readModel(file, {}, m_context);
             if (!model)
                 return model.problem();
-            Line line;
+            PlateLine line;
             line.part = "coupon";
             line.material = sheet->material;
             line.kind = "coupon";
@@ -157,11 +136,11 @@ private:
     static std::set<std::size_t> testPairOf(const PartLines& part)
     {
         std::vector<double> volume;
-        for (const Line& l : part.lines)
+        for (const PlateLine& l : part.lines)
             volume.push_back(mesh::volume(l.mesh));
         double least = 1e300;
         std::pair<std::size_t, std::size_t> best;
-        const auto common = [](const Line& a, const Line& b) {
+        const auto common = [](const PlateLine& a, const PlateLine& b) {
             return std::any_of(a.marks.begin(), a.marks.end(), [&](const auto& m) { return b.marks.contains(m); });
         };
         for (std::size_t i = 0; i < part.lines.size(); ++i)
@@ -175,7 +154,7 @@ private:
             return {};
         std::set<std::size_t> out{best.first, best.second};
         for (std::size_t k = 0; k < part.lines.size(); ++k) {
-            const Line& l = part.lines[k];
+            const PlateLine& l = part.lines[k];
             const auto meets = [&](std::size_t i) {
                 return std::find(l.neighbours.begin(), l.neighbours.end(), part.lines[i].number) != l.neighbours.end();
             };
@@ -191,14 +170,14 @@ private:
     {
         std::set<std::string> ids;
         for (const std::size_t i : pair) {
-            const Line& l = part.lines[i];
+            const PlateLine& l = part.lines[i];
             for (int copy = 1; copy <= (l.kind == "piece" ? 1 : std::min(l.count, 2)); ++copy)
                 ids.insert(idOf(part.name, l.number, copy));
         }
         return ids;
     }
 
-    Status addLine(const PartLines& part, const Line& line, double from, double to)
+    Status addLine(const PartLines& part, const PlateLine& line, double from, double to)
     {
         auto figures = m_options.figures
                            ? m_options.figures(line.mesh, line.material, m_context, from, to)
@@ -231,7 +210,7 @@ private:
     }
 
     /// The step of the assembly that needs a piece; a loose part is needed with the first piece that it meets.
-    static int stepOf(const PartLines& part, const Line& line)
+    static int stepOf(const PartLines& part, const PlateLine& line)
     {
         if (line.kind == "piece") {
             const auto at = part.step.find(line.number);
@@ -249,104 +228,6 @@ private:
     PlateJob m_job;
     std::vector<Pair> m_pairs;
 };
-
-Result<Line> lineFrom(const JsonPlace& place, const PartLines& part, const std::string& material,
-                      const fs::path& folder, const Context& context)
-{
-    Line line;
-    line.part = part.name;
-    line.material = material;
-    line.number = place.at("number").wholeInt(1, mostNumber);
-    line.kind = place.at("kind").text(longestText);
-    line.name = place.at("name").text(longestText);
-    line.count = place.at("count").wholeInt(1, mostCopies);
-    line.standsFlat = place.at("stands_flat").truth();
-    place.at("neighbours").each(mostItems, [&](const JsonPlace& n) {
-        line.neighbours.push_back(n.wholeInt(1, mostNumber));
-    });
-    place.at("joints").each(mostItems, [&](const JsonPlace& j) {
-        if (const auto mark = j.maybe("mark"))
-            line.marks.insert(mark->text(longestText));
-    });
-    const std::string file = place.at("file").text(longestText);
-    const fs::path relative = fs::path(file).lexically_normal();
-    if (relative.is_absolute() || relative.empty() || *relative.begin() == "..")
-        place.at("file").fail("the file lies outside the export");
-    line.file = (folder / relative).string();
-    auto model = mesh::readModel(line.file, {}, context);
-    if (!model)
-        return model.problem();
-    line.mesh = std::move(model->mesh);
-    return line;
-}
-
-/// In which step each piece is first touched; an export without an order has none.
-std::map<int, int> stepsIn(const fs::path& folder)
-{
-    std::map<int, int> out;
-    const auto document = jsonInFile(folder / "project.quoin.json", mostBytes);
-    if (!document)
-        return out;
-    try {
-        int step = 0;
-        JsonPlace(*document).at("assembly").at("steps").each(mostItems, [&](const JsonPlace& s) {
-            ++step;
-            for (const char* side : {"onto", "moving"})
-                s.at(side).each(mostItems, [&](const JsonPlace& n) { out.emplace(n.wholeInt(1, mostNumber), step); });
-        });
-    } catch (const JsonPlace::Wrong&) {
-        return {}; // an order is a wish here, and the proof speaks of it
-    }
-    return out;
-}
-
-Result<PartLines> partIn(const fs::path& folder, const Context& context)
-{
-    const fs::path list = folder / "pieces.json";
-    const auto document = jsonInFile(list, mostBytes);
-    if (!document)
-        return document.problem();
-    try {
-        const JsonPlace root(*document);
-        PartLines part;
-        part.name = root.at("part").text(longestText);
-        const std::string material = root.at("material").text(longestText);
-        std::optional<Problem> problem;
-        root.at("pieces").each(mostItems, [&](const JsonPlace& place) {
-            if (problem)
-                return;
-            auto line = lineFrom(place, part, material, folder, context);
-            if (line)
-                part.lines.push_back(std::move(*line));
-            else
-                problem = line.problem();
-        });
-        if (problem)
-            return *problem;
-        part.step = stepsIn(folder);
-        return part;
-    } catch (const JsonPlace::Wrong& wrong) {
-        return Problem{Reason::FileMalformed, "the parts list can't be used: " + wrong.what, list.string(), wrong.place,
-                       "Export it again."};
-    }
-}
-
-/// How often the demo makes each part.
-std::map<std::string, int> demoQuantities(const fs::path& folder)
-{
-    std::map<std::string, int> out;
-    const auto document = jsonInFile(folder / "demo.json", mostBytes);
-    if (!document)
-        return out;
-    try {
-        JsonPlace(*document).each(mostItems, [&](const JsonPlace& p) {
-            out[p.at("part").text(longestText)] = p.at("quantity").wholeInt(1, mostCopies);
-        });
-    } catch (const JsonPlace::Wrong&) {
-        out.clear();
-    }
-    return out;
-}
 
 Status setQuantity(PartLines& part, const std::map<std::string, int>& wanted, const std::map<std::string, int>& known)
 {
@@ -405,7 +286,7 @@ Result<PlateJob> plateJobOf(const fs::path& folder, const PlateSourceOptions& op
     Maker maker(options, context);
     for (std::size_t i = 0; i < exports.size(); ++i) {
         context.report(static_cast<double>(i) / static_cast<double>(exports.size()), "reading pieces");
-        auto part = partIn(exports[i], context);
+        auto part = partInExport(exports[i], context);
         if (!part)
             return part.problem();
         if (!names.insert(part->name).second)
@@ -446,8 +327,8 @@ Result<PlateJob> plateJobOf(const std::vector<ListedProject>& projects, const Pl
                     part.step.emplace(n, step);
         }
         for (const ListedPart& p : *projects[i].parts) {
-            Line line{part.name, project.part.material, p.kind,       p.name, p.file, p.number,
-                      p.count,   p.standsFlat,          p.neighbours, {},     p.mesh};
+            PlateLine line{part.name, project.part.material, p.kind,       p.name, p.file, p.number,
+                           p.count,   p.standsFlat,          p.neighbours, {},     p.mesh};
             for (const std::size_t j : p.joints)
                 line.marks.insert(project.seams[project.layout.joints[j].seam].mark);
             part.lines.push_back(std::move(line));

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
 #include <set>
 
@@ -131,6 +132,32 @@ std::string verdictOf(const PrintPlan& plan)
     return out;
 }
 
+/// What a machine prints just now: pieces that began at the same moment lie on one plate.
+struct RunningPrint {
+    std::string name;
+    double hours = 0, startUpHours = 0; ///< as estimated, of all of them
+    double givenHours = 0;              ///< as reported, for the plate; 0: not
+};
+
+void addRunning(std::map<std::pair<std::size_t, Moment>, RunningPrint>& running, const PlanRequest& request,
+                const PlatePieceInfo& piece, const PieceReport& report, std::vector<Note>& notes)
+{
+    for (std::size_t m = 0; m < request.machines.size(); ++m) {
+        if (!sameWord(request.machines[m].name, report.machine))
+            continue;
+        RunningPrint& print = running[{m, report.at}];
+        print.name += (print.name.empty() ? "" : ", ") + piece.name;
+        print.hours += piece.figures.hours;
+        print.startUpHours = std::max(print.startUpHours, piece.figures.startUpHours);
+        print.givenHours = std::max(print.givenHours, report.hours.value_or(0));
+        return;
+    }
+    notes.push_back(
+        {Note::Severity::Warning,
+         fmt::format("{} is being printed on {}, which is none of the plan's machines.", piece.name, report.machine),
+         piece.id});
+}
+
 Status checkRequest(const PlateJob& job, const PlanRequest& request)
 {
     const auto refused = [](const std::string& what, const std::string& remedy) {
@@ -201,6 +228,7 @@ Result<ToPrint> stillToPrint(const PlateJob& job, const PlanRequest& request)
     out.freeFrom.assign(request.machines.size(), 0);
     out.job.outlines = job.outlines;
     std::set<std::string> ids;
+    std::map<std::pair<std::size_t, Moment>, RunningPrint> running;
     for (const PlatePieceInfo& piece : job.pieces) {
         ids.insert(piece.id);
         const PieceReport* last = request.progress.last(piece.id);
@@ -219,18 +247,19 @@ Result<ToPrint> stillToPrint(const PlateJob& job, const PlanRequest& request)
             continue;
         }
         ++out.done;
-        for (std::size_t m = 0; m < request.machines.size(); ++m) {
-            if (!sameWord(request.machines[m].name, last->machine))
-                continue;
-            const double hours = last->hours.value_or(piece.figures.hours / request.machines[m].speedFactor +
-                                                      piece.figures.startUpHours);
-            const double left = hoursBetween(request.start, last->at) + hours;
-            out.freeFrom[m] = std::max(out.freeFrom[m], std::lround(std::max(left, 0.0) * minutesInHour));
-            out.notes.push_back({Note::Severity::Info,
-                                 fmt::format("{} is being printed on {}, for {} more.", piece.name,
-                                             request.machines[m].name, spanWords(std::max(left, 0.0))),
-                                 piece.id});
-        }
+        addRunning(running, request, piece, *last, out.notes);
+    }
+    for (const auto& [key, print] : running) {
+        const auto& [m, began] = key;
+        const double hours = print.givenHours > 0 ? print.givenHours
+                                                  : print.hours / request.machines[m].speedFactor + print.startUpHours;
+        const double left = std::max(hoursBetween(request.start, began) + hours, 0.0);
+        out.freeFrom[m] = std::max(out.freeFrom[m], std::lround(left * minutesInHour));
+        out.notes.push_back({Note::Severity::Info,
+                             fmt::format("{} is being printed on {}, {}.", print.name, request.machines[m].name,
+                                         left > 0 ? "for " + spanWords(left) + " more"
+                                                  : std::string("and should be done: say how it came out")),
+                             {}});
     }
     for (const PieceReport& r : request.progress.reports)
         if (!ids.contains(r.piece))

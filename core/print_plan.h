@@ -113,7 +113,7 @@ struct PlanHelp {
     std::optional<double> chance; ///< of the deadline, then
     std::optional<double> chanceGained;
     std::size_t piecesGained = 0; ///< pieces that can be printed then, and can't now
-    std::string assumption; ///< what it rests on; may be empty
+    std::string assumption;       ///< what it rests on; may be empty
 };
 
 /// "2 d 6 h earlier, the deadline then holds with a chance of 99 %".

@@ -4,9 +4,12 @@
 
 #include "core/calendar_file.h"
 #include "core/json_place.h"
+#include "core/same_word.h"
 #include "mesh/atomic_file.h"
 
 #include <fmt/format.h>
+
+#include <algorithm>
 
 namespace quoin::core {
 
@@ -77,7 +80,14 @@ PieceReport reportFrom(const JsonPlace& place)
 
 json documentJson(const PlanDocument& d)
 {
-    json machines = json::array(), reports = json::array(), first = json::array(), quantities = json::object();
+    json machines = json::array(), reports = json::array(), first = json::array(), quantities = json::object(),
+         plates = json::array();
+    for (const auto& plate : d.plates) {
+        json ids = json::array();
+        for (const std::string& id : plate)
+            ids.push_back(textJson(id));
+        plates.push_back(ids);
+    }
     for (const Machine& m : d.request.machines)
         machines.push_back(machineJson(m));
     for (const PieceReport& r : d.request.progress.reports)
@@ -99,6 +109,7 @@ json documentJson(const PlanDocument& d)
              {"first", first},
              {"quantities", quantities},
              {"coupon", textJson(d.coupon)},
+             {"plates", plates},
              {"reports", reports}};
     if (d.request.deadline)
         out["deadline"] = momentText(*d.request.deadline);
@@ -129,6 +140,10 @@ PlanDocument documentFrom(const JsonPlace& root, const json& raw)
     for (const auto& [part, n] : raw.at("quantities").items())
         d.quantities[part] = quantities.at(part.c_str()).wholeInt(1, mostCopies);
     d.coupon = root.at("coupon").text(longestText);
+    root.at("plates").each(mostItems, [&](const JsonPlace& plate) {
+        d.plates.emplace_back();
+        plate.each(mostItems, [&](const JsonPlace& id) { d.plates.back().push_back(id.text(longestText)); });
+    });
     root.at("reports").each(mostItems, [&](const JsonPlace& p) {
         auto more = withReport(d.request.progress, reportFrom(p));
         if (!more)
@@ -139,6 +154,55 @@ PlanDocument documentFrom(const JsonPlace& root, const json& raw)
 }
 
 } // namespace
+
+PlanDocument withPlates(PlanDocument document, const PrintPlan& plan)
+{
+    document.plates.clear();
+    for (const Plate& plate : plan.plates) {
+        document.plates.emplace_back();
+        for (const PlatePiece& p : plate.pieces)
+            document.plates.back().push_back(plan.job.pieces[p.piece].id);
+    }
+    return document;
+}
+
+Result<std::vector<PieceReport>> reportsFor(const PlateJob& job, const PlanDocument& document, const std::string& what,
+                                            const PieceReport& said)
+{
+    std::vector<std::string> ids;
+    for (std::size_t n = 0; n < document.plates.size(); ++n)
+        if (sameWord(what, fmt::format("plate {}", n + 1)))
+            ids = document.plates[n];
+    std::vector<const PlatePieceInfo*> pieces;
+    double grams = 0, hours = 0;
+    for (const PlatePieceInfo& p : job.pieces) {
+        const bool isIt = ids.empty() ? pieces.empty() && (p.id == what || p.name == what)
+                                      : std::find(ids.begin(), ids.end(), p.id) != ids.end();
+        if (!isIt)
+            continue;
+        pieces.push_back(&p);
+        grams += p.figures.grams;
+        hours += p.figures.hours;
+    }
+    if (pieces.empty())
+        return Problem{Reason::BadArgument,
+                       fmt::format("there is no piece \"{}\", and no such plate in the last plan", what),
+                       {},
+                       {},
+                       "The plan's pieces.csv lists the pieces; a plate is named like \"plate 3\"."};
+    std::vector<PieceReport> out;
+    for (const PlatePieceInfo* p : pieces) {
+        PieceReport report = said;
+        report.piece = p->id;
+        if (said.grams && grams > 0)
+            report.grams = *said.grams * p->figures.grams / grams;
+        // What is being printed keeps its machine busy for the whole plate.
+        if (said.hours && hours > 0 && said.state != PieceState::Printing)
+            report.hours = *said.hours * p->figures.hours / hours;
+        out.push_back(std::move(report));
+    }
+    return out;
+}
 
 fs::path planFileOf(const fs::path& job)
 {

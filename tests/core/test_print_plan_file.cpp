@@ -27,6 +27,7 @@ PlanDocument document()
     d.first = {"neck/3"};
     d.quantities = {{"leg", 2}};
     d.coupon = "some/where";
+    d.plates = {{"neck/1", "neck/2"}, {"neck/3"}};
     d.request.progress =
         *withReport({}, {"neck/1", PieceState::Printed, moment("2026-12-01 10:00"), "left one", 512.5, 11.25});
     d.request.progress =
@@ -53,6 +54,7 @@ TEST_CASE("plan file: kept and read back")
     CHECK(back->first == d.first);
     CHECK(back->quantities == d.quantities);
     CHECK(back->coupon == d.coupon);
+    CHECK(back->plates == d.plates);
     auto machines = back->request.machines;
     for (Machine& m : machines)
         m.bed.name.clear();
@@ -91,6 +93,39 @@ TEST_CASE("plan file: damaged ones name the place")
         CHECK_FALSE(loadPlan(file));
     }
     CHECK(loadPlan(scratch / "none").problem().reason == Reason::FileMissing);
+}
+
+TEST_CASE("plan file: reports of a piece, and of a whole plate shared out")
+{
+    const PlateJob job = test::slabs({{2, 50, 50}, {6, 50, 50}, {5, 250, 250}});
+    PlanDocument d;
+    d.plates = {{"slab/1", "slab/2"}, {"slab/3"}};
+    const PieceReport said{{}, PieceState::Printed, moment("2026-12-01 10:00"), "left one", 400, 10};
+    const auto both = reportsFor(job, d, "Plate 1", said);
+    REQUIRE(both);
+    REQUIRE(both->size() == 2);
+    CHECK((*both)[0].piece == "slab/1");
+    CHECK(*(*both)[0].grams == Approx(100)); // 2 h of 8
+    CHECK(*(*both)[1].hours == Approx(7.5));
+    const auto one = reportsFor(job, d, "slab 3", said);
+    REQUIRE(one);
+    CHECK(one->size() == 1);
+    CHECK(one->front().piece == "slab/3");
+    CHECK(*one->front().grams == Approx(400));
+    PieceReport now = said;
+    now.state = PieceState::Printing;
+    CHECK(*reportsFor(job, d, "plate 1", now)->front().hours == 10); // the machine is busy for the whole plate
+    CHECK_FALSE(reportsFor(job, d, "plate 3", said));
+    CHECK_FALSE(reportsFor(job, {}, "plate 1", said));
+    // Two pieces on one plate keep their machine for the hours of both.
+    PlanRequest r = test::request();
+    for (const char* id : {"slab/1", "slab/2"})
+        r.progress = *withReport(r.progress, {id, PieceState::Printing, r.start, "left one", {}, {}});
+    const auto plan = planPrinting(job, r);
+    REQUIRE(plan);
+    REQUIRE(plan->bars.size() == 1);
+    CHECK(plan->notes.size() == 1);
+    CHECK(plan->notes[0].text.find("8 h 6 min") != std::string::npos); // 8 h and starting up
 }
 
 TEST_CASE("plan file: where it lies")
