@@ -235,6 +235,11 @@ double HangingGraph::massKg(int piece) const
     return m_massKg[indexOf(piece)];
 }
 
+const std::vector<PointLoad>& HangingGraph::loadsOn(int piece) const
+{
+    return m_loads[indexOf(piece)];
+}
+
 Hanging HangingGraph::between(int a, int b) const
 {
     std::size_t inner = indexOf(a), outer = indexOf(b);

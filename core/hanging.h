@@ -23,7 +23,7 @@ struct Hanging {
     int held = 0;            ///< the piece nearer to what is fixed
     int hanging = 0;         ///< the piece that hangs on it; 0 when both are fixed
     std::vector<int> pieces; ///< all that hang with it, by number, rising
-    bool inLoop = false;     ///< other seams hold the same pieces too
+    bool inLoop = false;     ///< other seams hold the same pieces too: they share (core/load_sharing.h)
     double massKg = 0;
     std::vector<PointLoad> loads; ///< weights with the dynamic factor at the centres of mass, and the extra forces
 };
@@ -36,15 +36,17 @@ public:
     HangingGraph(const Project& project, const LoadCase& load);
 
     /// What hangs on the seams between two pieces: everything whose way to the fixed pieces along the fewest seams
-    /// leads, or may lead, over the outer one of them. Where the way is the only one, this is exact. In loops it is
-    /// taken from above: the pair is reckoned to carry all of it alone, and equal ways each carry the whole; of a pair
-    /// equally far out, the one with more behind it hangs on the other.
+    /// leads, or may lead, over the outer one of them. Where the way is the only one, they carry all of it. In loops it
+    /// is what they have a part in, equally short ways each; of a pair equally far out, the one with more behind it
+    /// hangs on the other.
     Hanging between(int a, int b) const;
 
     const std::vector<int>& fixedPieces() const { return m_fixed; }
     /// Fixed ones that nobody named, besides the lowest foot: bodies that no seam joins to the others.
     const std::vector<int>& apart() const { return m_apart; }
     double massKg(int piece) const;
+    /// Its own weight with the dynamic factor, and the extra forces on it.
+    const std::vector<PointLoad>& loadsOn(int piece) const;
 
 private:
     std::size_t indexOf(int number) const;

@@ -2,10 +2,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/strength.h"
 
+#include "core/load_sharing.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <optional>
 
 namespace quoin::core {
 
@@ -53,12 +57,15 @@ std::string wordsOf(const JointCheck& j, const LoadCase& load)
     if (j.hanging.hanging == 0)
         return where + ": both pieces are fixed, nothing hangs on it.";
     const SectionForces& f = j.forces;
-    std::string words = fmt::format(
-        "{}: {:.2f} kg hang on it ({} {}){}; {} {:.1f} N, shear {:.1f} N, bending "
-        "{:.2f} N m, torsion {:.2f} N m.",
-        where, j.hanging.massKg, j.hanging.pieces.size() == 1 ? "piece" : "pieces", listed(j.hanging.pieces),
-        j.hanging.inLoop ? ", taken as if no other seam helped" : "", f.axialN < 0 ? "pressed by" : "pulled by",
-        std::abs(f.axialN), length(f.shearN), length(f.bendingNmm) / 1000, std::abs(f.torsionNmm) / 1000);
+    std::string words = fmt::format("{}: {:.2f} kg hang on it ({} {}){}; {} {:.1f} N, shear {:.1f} N, bending "
+                                    "{:.2f} N m, torsion {:.2f} N m.",
+                                    where, j.hanging.massKg, j.hanging.pieces.size() == 1 ? "piece" : "pieces",
+                                    listed(j.hanging.pieces),
+                                    j.shared           ? ", together with other seams; its part"
+                                    : j.hanging.inLoop ? ", taken as if no other seam helped"
+                                                       : "",
+                                    f.axialN < 0 ? "pressed by" : "pulled by", std::abs(f.axialN), length(f.shearN),
+                                    length(f.bendingNmm) / 1000, std::abs(f.torsionNmm) / 1000);
     if (!std::isfinite(j.safety) || j.checks.empty())
         return words + " Nothing strains it.";
     words += fmt::format(" Weakest: {}, safety {:.2f}", j.checks[j.weakest].name, j.safety);
@@ -67,28 +74,87 @@ std::string wordsOf(const JointCheck& j, const LoadCase& load)
                                100 * j.bendingOfWhole);
 }
 
-void check(const Project& project, const LoadCase& load, const MaterialStrength& material, const HangingGraph& graph,
+mesh::Region regionOf(const Project& project, const JointCheck& j)
+{
+    mesh::Region region;
+    for (const std::size_t i : j.seams)
+        region.insert(region.end(), project.seams[i].region.begin(), project.seams[i].region.end());
+    return region;
+}
+
+mesh::PlaneFrame frameOfCut(const Project& project, const JointCheck& j)
+{
+    return mesh::frameOf(project.plan.nodes.at(static_cast<std::size_t>(j.cut)).plane);
+}
+
+/// A face that nothing joins, neither joint nor glue, is no more than a stop: it is left with next to nothing.
+constexpr double unjoinedStiffness = 1e-6;
+
+bool isJoined(const Project& project, const JointCheck& j)
+{
+    return std::ranges::any_of(project.layout.joints,
+                               [&](const Joint& joint) { return std::ranges::count(j.seams, joint.seam) > 0; });
+}
+
+/// How the faces share the load, where some piece is held in more than one way; nullopt when none is, or when the
+/// faces are too little to tell.
+std::optional<std::vector<FaceResultant>> sharedOver(const Project& project, const LoadCase& load,
+                                                     const HangingGraph& graph, const std::vector<JointCheck>& faces)
+{
+    std::map<std::pair<int, int>, int> facesOfPair;
+    bool loops = false;
+    for (const JointCheck& j : faces) {
+        const Seam& seam = project.seams[j.seams.front()];
+        loops |= j.hanging.inLoop || ++facesOfPair[std::minmax({seam.pieceBelow, seam.pieceAbove})] > 1;
+    }
+    if (!loops)
+        return std::nullopt;
+    std::vector<SharingPiece> pieces;
+    std::map<int, std::size_t> index;
+    for (const Piece& piece : project.pieces) {
+        index[piece.number] = pieces.size();
+        pieces.push_back({graph.loadsOn(piece.number), std::ranges::count(graph.fixedPieces(), piece.number) > 0});
+    }
+    std::vector<SharingFace> shares;
+    for (const JointCheck& j : faces) {
+        const Seam& seam = project.seams[j.seams.front()];
+        const bool joined = load.glueMpa > 0 || isJoined(project, j);
+        shares.push_back({index.at(seam.pieceBelow), index.at(seam.pieceAbove), frameOfCut(project, j), j.section,
+                          joined ? 1 : unjoinedStiffness});
+    }
+    return sharedLoads(pieces, shares);
+}
+
+/// What a face has to carry: all that hangs on it, or its part of it.
+SectionForces forcesOn(const Project& project, const JointCheck& j, const FaceResultant* part)
+{
+    const mesh::PlaneFrame frame = frameOfCut(project, j);
+    const bool loadedAbove = j.hanging.hanging == project.seams[j.seams.front()].pieceAbove;
+    const mesh::Vec3 centre = frame.space(j.section.centroid);
+    return sectionForces(frame, loadedAbove, j.section.centroid,
+                         part != nullptr ? part->asLoads(centre, loadedAbove ? 1 : -1) : j.hanging.loads);
+}
+
+void check(const Project& project, const LoadCase& load, const MaterialStrength& material, const FaceResultant* part,
            JointCheck& j)
 {
-    const Seam& first = project.seams[j.seams.front()];
-    const mesh::Plane& plane = project.plan.nodes.at(static_cast<std::size_t>(j.cut)).plane;
-    const mesh::PlaneFrame frame = mesh::frameOf(plane);
-    SeamLoad seam;
-    for (const std::size_t i : j.seams) {
-        seam.region.insert(seam.region.end(), project.seams[i].region.begin(), project.seams[i].region.end());
-        const std::vector<JointMember> members = membersOf(project, i, load);
-        seam.members.insert(seam.members.end(), members.begin(), members.end());
-    }
-    j.section = sectionProperties(seam.region);
-    j.hanging = graph.between(first.pieceBelow, first.pieceAbove);
     j.safety = std::numeric_limits<double>::infinity();
     if (j.hanging.hanging == 0)
         return;
-    seam.forces = sectionForces(frame, j.hanging.hanging == first.pieceAbove, j.section.centroid, j.hanging.loads);
-    seam.below = sideOf(project, first.pieceBelow, material, plane.normal);
-    seam.above = sideOf(project, first.pieceAbove, material, plane.normal);
+    const Seam& first = project.seams[j.seams.front()];
+    const mesh::Vec3 normal = frameOfCut(project, j).normal;
+    SeamLoad seam;
+    seam.region = regionOf(project, j);
+    for (const std::size_t i : j.seams) {
+        const std::vector<JointMember> members = membersOf(project, i, load);
+        seam.members.insert(seam.members.end(), members.begin(), members.end());
+    }
+    seam.forces = forcesOn(project, j, part);
+    seam.below = sideOf(project, first.pieceBelow, material, normal);
+    seam.above = sideOf(project, first.pieceAbove, material, normal);
     seam.glueMpa = load.glueMpa;
     SeamStrength result = seamStrength(seam);
+    j.shared = part != nullptr;
     j.forces = result.forces;
     j.checks = std::move(result.checks);
     j.bendingOfWhole = result.bendingOfWhole;
@@ -122,6 +188,22 @@ void addGrounds(const LoadCase& load, const MaterialStrength& material, const Ha
                                         "practice, no source): try the glue on a sample.",
                                         load.glueMpa)
                           : std::string("No glue is counted on: dowels and keys bear no pull."));
+}
+
+/// How loops were dealt with, where there are any.
+void addSharing(bool shared, StrengthReport& report)
+{
+    const bool loops = std::ranges::any_of(report.joints, [](const JointCheck& j) { return j.hanging.inLoop; });
+    if (shared)
+        report.notes.push_back({Note::Severity::Info,
+                                "Where several seams hold the same pieces they share the load by their stiffness: "
+                                "pieces taken as rigid, faces as elastic beds that pull as well as press (rigid bodies "
+                                "and springs, Kawai 1978). A seam that opens leaves its part to the others.",
+                                ""});
+    else if (loops)
+        report.notes.push_back({Note::Severity::Info,
+                                "Where several seams hold the same pieces, each is taken to carry all of the load.",
+                                ""});
 }
 
 } // namespace
@@ -180,9 +262,17 @@ Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, 
     addGrounds(load, *material, graph, report);
     report.joints = facesOf(project);
     for (JointCheck& j : report.joints) {
+        const Seam& seam = project.seams[j.seams.front()];
+        j.section = sectionProperties(regionOf(project, j));
+        j.hanging = graph.between(seam.pieceBelow, seam.pieceAbove);
+    }
+    const auto parts = sharedOver(project, load, graph, report.joints);
+    addSharing(parts.has_value(), report);
+    for (std::size_t i = 0; i < report.joints.size(); ++i) {
         if (context.cancelled())
             return Problem{Reason::Cancelled, "cancelled while reckoning strength", {}, {}, {}};
-        check(project, load, *material, graph, j);
+        JointCheck& j = report.joints[i];
+        check(project, load, *material, parts ? &(*parts)[i] : nullptr, j);
         j.words = wordsOf(j, load);
         if (j.low)
             report.notes.push_back({Note::Severity::Warning, j.words, "seam " + j.marks});

@@ -21,6 +21,7 @@ struct JointCheck {
     int cut = 0;                    ///< node of the plan
     Hanging hanging;                ///< what hangs on it; hanging.hanging 0: both pieces are fixed, no checks
     SectionProperties section;
+    bool shared = false;  ///< forces are this face's part of what several seams carry together (core/load_sharing.h)
     SectionForces forces; ///< about the section's centroid, frame of the cut
     std::vector<StrengthCheck> checks;
     double bendingOfWhole = 0; ///< bending that the joints bear over that of the uncut material
@@ -51,8 +52,8 @@ std::vector<Note> strengthNotes(const StrengthEstimate& estimate);
 /// The sentence that goes with every strength figure.
 std::string strengthCaution();
 
-/// Estimates for every seam of a project with its joints. Each pair of pieces is taken to hold by the seams of one cut
-/// alone when it shares several cuts. BadArgument when the load case makes no sense (checkLoadCase) or the material's
+/// Estimates for every seam of a project with its joints. What is held in several ways is shared out by stiffness.
+/// BadArgument when the load case makes no sense (checkLoadCase) or the material's
 /// strength isn't known; Cancelled.
 Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, const Context& context = {});
 /// For the load that the project itself has.

@@ -244,7 +244,53 @@ TEST_CASE("strength: a chain hangs on its nearer seams; the lowest foot is fixed
     CHECK(strengthOf(p, load).value().fixedPieces == std::vector<int>{top});
 }
 
-TEST_CASE("strength: in a loop each seam is taken to carry what may come to it alone")
+TEST_CASE("strength: a piece held at both ends hangs on both, half on each")
+{
+    // Two faces of one area on either side of what hangs: springs alike carry alike.
+    const Project p =
+        projectOf(mesh::box({0, 0, 0}, {30, 30, 300}), {mesh::planeAt({0, 0, 1}, 100), mesh::planeAt({0, 0, 1}, 220)});
+    const int foot = pieceWith(p, {15, 15, 50}), mid = pieceWith(p, {15, 15, 150}), top = pieceWith(p, {15, 15, 250});
+    LoadCase load;
+    load.held = {foot, top};
+    const StrengthReport r = strengthOf(p, load).value();
+    const double weightN = 2 * 900 * 120 * 1.24e-6 * 9.80665;
+    CHECK(between(r, foot, mid).forces.axialN == Approx(-weightN / 2));
+    CHECK(between(r, mid, top).forces.axialN == Approx(weightN / 2));
+    CHECK(between(r, mid, top).shared);
+    CHECK(between(r, mid, top).words.find("together with other seams") != std::string::npos);
+}
+
+TEST_CASE("strength: the seams of a loop carry together what statics asks for")
+{
+    // A cantilever of four pieces, in two rows of unlike height: over any section the two seams together bear the
+    // weight and the moment beyond it (statics; Roark, table 8.1).
+    const Project p =
+        projectOf(mesh::box({-50, 0, 0}, {l, b, h}), {mesh::planeAt({1, 0, 0}, 0), mesh::planeAt({0, 0, 1}, 20)});
+    REQUIRE(p.pieces.size() == 4);
+    LoadCase load;
+    load.held = {pieceWith(p, {-25, 20, 10}), pieceWith(p, {-25, 20, 40})};
+    const StrengthReport r = strengthOf(p, load).value();
+    double shear = 0, moment = 0, pull = 0;
+    for (const JointCheck& j : r.joints) {
+        const mesh::Plane& plane = p.plan.nodes[static_cast<std::size_t>(j.cut)].plane;
+        if (j.hanging.hanging == 0 || std::abs(plane.normal.x) < 0.5)
+            continue;
+        const mesh::PlaneFrame frame = mesh::frameOf(plane);
+        const Vec3 centre = frame.space(j.section.centroid);
+        const Vec3 sideways = j.forces.shearN.x * frame.u + j.forces.shearN.y * frame.v;
+        const Vec3 bending = j.forces.bendingNmm.x * frame.u + j.forces.bendingNmm.y * frame.v;
+        CHECK(std::abs(sideways.z) > 1); // neither is left out
+        shear += sideways.z;
+        pull += j.forces.axialN;
+        // Tension above the middle of all closes the same way as the bending about y.
+        moment += bending.y + j.forces.axialN * (centre.z - h / 2);
+    }
+    CHECK(shear == Approx(-2 * armN));
+    CHECK(pull == Approx(0).margin(1e-6 * armN));
+    CHECK(moment == Approx(2 * armN * l / 2));
+}
+
+TEST_CASE("strength: in a loop each seam has a part in what may come to it")
 {
     // Four pieces in a ring: two below, two above.
     const Project p =
@@ -259,7 +305,7 @@ TEST_CASE("strength: in a loop each seam is taken to carry what may come to it a
         std::sort(v.begin(), v.end());
         return v;
     };
-    // Both ways to the far piece are equally short: each is taken to carry it.
+    // Both ways to the far piece are equally short: each has a part in it.
     CHECK(between(r, base, beside).hanging.pieces == sorted({beside, far}));
     CHECK(between(r, base, over).hanging.pieces == sorted({over, far}));
     CHECK(between(r, over, far).hanging.pieces == std::vector<int>{far});
