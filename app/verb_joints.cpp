@@ -5,6 +5,7 @@
 #include "app/verbs.h"
 
 #include "core/design_file.h"
+#include "core/dovetail_length.h"
 #include "core/face_choice.h"
 #include "core/joint_defaults.h"
 #include "core/joint_json.h"
@@ -153,24 +154,6 @@ Result<JointForm> withWords(const JointForm& form, const FormWish& wish)
     }
 }
 
-/// How long a dovetail can be from its place along its angle and stay on its face, its wall kept; its own length at
-/// most, and 1 mm at least.
-double lengthOn(const core::Project& project, std::size_t seam, const JointForm& form)
-{
-    constexpr double stepMm = 0.5;
-    const mesh::Region& face = project.seams[seam].region;
-    const mesh::Vec2 way{std::cos(form.angle), std::sin(form.angle)}, across{-way.y, way.x};
-    const double half = form.diameterMm / 2 + project.jointOptions.wallMm;
-    const auto clear = [&](double along) {
-        return mesh::contains(face, form.at + along * way + half * across) &&
-               mesh::contains(face, form.at + along * way - half * across);
-    };
-    double length = 0;
-    while (length < form.lengthMm && clear(length + stepMm + project.jointOptions.wallMm))
-        length += stepMm;
-    return std::max(length, 1.0);
-}
-
 Result<JointForm> formFor(const core::Project& project, std::size_t seam, const FormWish& wish)
 {
     const auto kind = core::kindFromName(kindWord(wish.kind));
@@ -206,8 +189,8 @@ Result<JointForm> formFor(const core::Project& project, std::size_t seam, const 
             return s.problem();
     if (wish.hasAngle)
         form.angle = wish.angle * M_PI / 180;
-    if (form.kind == JointForm::Kind::Dovetail && wish.length.empty())
-        form.lengthMm = lengthOn(project, seam, form);
+    if (wish.length.empty())
+        form = core::keptOn(project.seams[seam].region, form, project.jointOptions.wallMm);
     return withWords(form, wish);
 }
 
