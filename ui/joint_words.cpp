@@ -54,12 +54,12 @@ StandingWords standingOf(const JointRow& joint)
                 "Size, clearance and wall have room in both pieces over the whole depth, and so have the joints "
                 "beside it."};
     return {joint.impossible ? Verdict::Bad : Verdict::Warning, joint.impossible ? "can't be made" : "breaks a rule",
-            sentenceCase(joint.fault) + '.'};
+            asSentence(joint.fault)};
 }
 
 StandingWords standingOf(const FaceRow& face, const core::JointOptions& options)
 {
-    StandingWords words{Verdict::Good, {}, sentenceCase(face.got) + '.'};
+    StandingWords words{Verdict::Good, {}, asSentence(face.got)};
     if (face.joints.empty()) {
         const bool wanted = face.choice.how == core::FaceChoice::How::Automatic && options.wanted;
         words.verdict = wanted ? Verdict::Warning : Verdict::None;
@@ -69,7 +69,7 @@ StandingWords standingOf(const FaceRow& face, const core::JointOptions& options)
     words.brief = "good";
     if (face.strength && face.strength->low) {
         words.verdict = Verdict::Warning;
-        words.brief = QString("weak: safety %1").arg(safetyText(face.strength->safety));
+        words.brief = "weak"; // how weak stands beside it
     }
     if (face.strength)
         words.whole += '\n' + sentenceCase(face.strength->words);
@@ -213,6 +213,12 @@ QString sentenceCase(QString text)
     if (!text.isEmpty())
         text[0] = text[0].toUpper();
     return text;
+}
+
+QString asSentence(const QString& text)
+{
+    const QString words = sentenceCase(text.trimmed());
+    return words.isEmpty() || words.endsWith('.') ? words : words + '.';
 }
 
 } // namespace quoin::ui

@@ -11,12 +11,15 @@
 #include "ui/icons.h"
 #include "ui/job_strip.h"
 #include "ui/joint_controller.h"
+#include "ui/joint_page.h"
 #include "ui/joint_tool.h"
 #include "ui/joints_panel.h"
 #include "ui/log_panel.h"
 #include "ui/measure_tool.h"
 #include "ui/model_page.h"
 #include "ui/model_view.h"
+#include "ui/order_controller.h"
+#include "ui/order_panel.h"
 #include "ui/paint_tool.h"
 #include "ui/part_controller.h"
 #include "ui/parts_panel.h"
@@ -25,6 +28,8 @@
 #include "ui/scale_panel.h"
 #include "ui/start_page.h"
 #include "ui/step_bar.h"
+#include "ui/strength_controller.h"
+#include "ui/strength_panel.h"
 #include "ui/suggest_controller.h"
 #include "ui/verdict_mark.h"
 #include "ui/view_controller.h"
@@ -134,6 +139,9 @@ void MainWindow::makePanels()
     m_suggest = new SuggestPanel(this);
     m_cuts = new CutsPanel(this);
     m_joints = new JointsPanel(this);
+    m_strength = new StrengthPanel(this);
+    m_order = new OrderPanel(this);
+    m_jointPage = new JointPage(m_joints, m_strength, m_order, this);
     m_export = new ExportPage(this);
     m_jobStrip = new JobStrip(this);
     m_hint = new QLabel(this);
@@ -155,6 +163,8 @@ void MainWindow::makeControllers()
     m_cutController = new CutController(*m_bench, *m_cuts, *m_viewController, this);
     m_suggestController = new SuggestController(*m_bench, *m_suggest, *m_beds, this);
     m_jointController = new JointController(*m_bench, *m_joints, *m_viewController, this);
+    m_strengthController = new StrengthController(*m_bench, *m_strength, *m_joints, *m_viewController, this);
+    m_orderController = new OrderController(*m_bench, *m_order, *m_viewController, this);
     m_fits = new FitsController(*m_bench, this);
     m_exportController = new ExportController(*m_bench, *m_export, this);
     m_measure = new MeasureTool(this);
@@ -196,7 +206,7 @@ QWidget* MainWindow::makeSteps()
     m_steps->addWidget(scrolled(m_modelPage, m_steps));
     m_steps->addWidget(scrolled(m_scale, m_steps));
     m_steps->addWidget(m_cutTabs);
-    m_steps->addWidget(scrolled(m_joints, m_steps));
+    m_steps->addWidget(m_jointPage);
     m_steps->addWidget(scrolled(m_export, m_steps));
 
     auto* right = new QWidget(this);
@@ -289,6 +299,10 @@ void MainWindow::connectAll()
     connect(m_stepBar, &StepBar::stepWanted, this, [this](int step) { goTo(static_cast<JobStep>(step - 1)); });
     connect(m_partController, &PartController::addWanted, m_files, &FileController::askAndAdd);
     connect(m_modelPage, &ModelPage::unitWanted, m_partController, &PartController::setUnit);
+    connect(m_jointPage, &JointPage::tabWanted, this,
+            [this](JointTab tab) { m_bench->look([tab](ViewState& state) { state.jointTab = tab; }); });
+    connect(m_jointController, &JointController::selected, m_strength, &StrengthPanel::select);
+    connect(m_strength, &StrengthPanel::faceSelected, this, [this](int seam) { m_jointController->select(seam, -1); });
     connect(m_jointController, &JointController::fitsWanted, m_fits, &FitsController::show);
     connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(bedsTab); });
     connect(m_suggestController, &SuggestController::busyChanged, this, &MainWindow::showStanding);

@@ -106,7 +106,10 @@ void MainWindow::makeViewActions()
                 tr("Parts where they stand in the sculpture, where that is known; else in a row"), true,
                 flag(&ViewState::assembled));
     a.addSwitch("seeThrough", tr("See-&through"), QKeySequence(Qt::CTRL | Qt::Key_T),
-                tr("Pieces like glass, so that the dowels show"), false, flag(&ViewState::seeThrough));
+                tr("Pieces like glass, so that the joints show"), false, flag(&ViewState::seeThrough));
+    a.addSwitch("safety", tr("Safet&y of the faces"), {},
+                tr("Outlines of the jointed faces by how sure they are to bear their load, as estimated"), true,
+                flag(&ViewState::showSafety));
     a.add("log", tr("&Log"), QKeySequence(Qt::CTRL | Qt::Key_L), tr("What happened, to read and to copy"),
           [this] { m_logDock->setVisible(!m_logDock->isVisible()); });
     a.add("light", tr("&Light"), {}, tr("Light colours"), [this] { setTheme(Theme::Light); });
@@ -221,9 +224,9 @@ void MainWindow::makeMenus()
     m_recentMenu->setToolTipsVisible(true);
     file->insertMenu(a["add"], m_recentMenu);
     menu(tr("&Edit"), {"undo", "redo", "history", "-", "duplicate", "removePart"});
-    QMenu* view =
-        menu(tr("&View"), {"front", "back", "left", "right", "top", "bottom", "isometric", "-", "fitAll",
-                           "fitSelection", "-", "parallel", "assembled", "edges", "seeThrough", "person", "bed", "-"});
+    QMenu* view = menu(tr("&View"),
+                       {"front", "back", "left", "right", "top", "bottom", "isometric", "-", "fitAll", "fitSelection",
+                        "-", "parallel", "assembled", "edges", "seeThrough", "person", "bed", "safety", "-"});
     QMenu* colours = view->addMenu(tr("&Colours"));
     for (const char* id : {"light", "dark", "system"})
         colours->addAction(a[id]);
@@ -257,17 +260,12 @@ void MainWindow::allowActions()
     const bool part = m_bench->part() != nullptr;
     a.allow("undo", history.canUndo(), tr("nothing has been changed yet"));
     a.allow("redo", history.canRedo(), tr("nothing has been taken back"));
-    for (const char* id : {"save",         "saveAs",       "export",
-                           "duplicate",    "removePart",   "front",
-                           "back",         "left",         "right",
-                           "top",          "bottom",       "isometric",
-                           "fitAll",       "fitSelection", "edges",
-                           "person",       "seeThrough",   "parallel",
-                           "assembled",    "cutX",         "cutY",
-                           "cutZ",         "cutView",      "cutPoints",
-                           "cutFace",      "paint",        "measureDistance",
-                           "measureAngle", "measureFaces", "measureCircle",
-                           "measureRound"})
+    for (const char* id :
+         {"save",         "saveAs",       "export",        "duplicate",   "removePart", "front",     "back",
+          "left",         "right",        "top",           "bottom",      "isometric",  "fitAll",    "fitSelection",
+          "edges",        "person",       "seeThrough",    "safety",      "parallel",   "assembled", "cutX",
+          "cutY",         "cutZ",         "cutView",       "cutPoints",   "cutFace",    "paint",     "measureDistance",
+          "measureAngle", "measureFaces", "measureCircle", "measureRound"})
         a.allow(id, part, noPart);
     const bool beds = !m_bench->design().beds.empty();
     const QString noSuggestion = m_suggest->whyNoStart();

@@ -33,10 +33,13 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
         s.atOwnSize = s.atOwnSize && part.scale == 1;
         s.working += busy(part.id) ? 1 : 0;
         const core::Realised* r = realised(part.id);
-        // A joint by hand that can't be made is told of with the joints, not with the cuts.
-        const bool jointFails =
-            r != nullptr && r->stage == core::Realised::Stage::Jointed && !r->project.layout.faults.empty();
-        s.failed += failed(part.id) && !jointFails ? 1 : 0;
+        // Cut and fitted on the beds as the design says now: what fails then are the joints, and it is told of there.
+        const bool cutAsWanted = r != nullptr && r->design.source == part.source && r->design.scale == part.scale &&
+                                 r->design.cuts == part.cuts;
+        const bool jointsFail = cutAsWanted && (r->stage == core::Realised::Stage::Jointed ||
+                                                (r->stage == core::Realised::Stage::Posed && r->fitsBeds()));
+        if (failed(part.id))
+            ++(jointsFail ? s.unjointed : s.failed);
         if (r == nullptr)
             continue;
         s.pieces += static_cast<int>(r->project.pieces.size());
@@ -95,6 +98,15 @@ NextStep nextStep(const JobStanding& s, JobStep step)
     case JobStep::Joint:
         if (!s.beds || s.failed > 0)
             return {tr("Not every piece fits a bed yet: see the cuts first."), {}, Do::Nothing};
+        if (s.unjointed > 0 && s.working == 0)
+            return {s.unjointed == 1
+                        ? tr("A joint can't be made as it stands: the list says which and why. Move, change or remove "
+                             "it, or undo.")
+                        : tr("Joints of %1 parts can't be made as they stand: the lists say which and why. Move, "
+                             "change or remove them, or undo.")
+                              .arg(s.unjointed),
+                    {},
+                    Do::Nothing};
         if (s.working > 0)
             return {tr("Joints are being laid out."), {}, Do::Nothing};
         if (s.tooLarge > 0)
@@ -104,6 +116,10 @@ NextStep nextStep(const JobStanding& s, JobStep step)
                     Do::Nothing};
         if (s.faults > 0)
             return {tr("%1 against a rule: see the list.").arg(counted(s.faults, "joint is", "joints are")),
+                    tr("Go on to the proof"), Do::GoOn};
+        if (s.weak > 0)
+            return {tr("%1 weak for the load, as estimated: see Strength. Choose other joints, or go on.")
+                        .arg(counted(s.weak, "face is", "faces are")),
                     tr("Go on to the proof"), Do::GoOn};
         if (s.plainSeams > 0)
             return {tr("%1 no room for a dowel and will be glued plain. Next: export and prove.")
@@ -117,6 +133,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
             return {tr("Proved: what was written goes back together."), {}, Do::Nothing};
         if (s.proved)
             return {tr("The proof failed: the claims that don't hold stand first."), {}, Do::Nothing};
+        if (s.unjointed > 0)
+            return {tr("A joint can't be made as it stands: mend it in the step before."), {}, Do::Nothing};
         if (s.tooLarge > 0)
             return {tr("Pieces that fit no bed can't be exported: cut them first."), {}, Do::Nothing};
         return {tr("Choose a folder, and press the button above: the files are written, read back, and proved."),
@@ -152,8 +170,12 @@ std::array<StepState, 5> stepStates(const JobStanding& s)
             Progress::Attention, tr("%1 too large for the beds").arg(counted(s.tooLarge, "part is", "parts are")), {}};
     else if (s.working == 0)
         states[2] = {Progress::Done, tr("every piece fits a bed"), {}};
-    if (s.faults > 0)
+    if (s.unjointed > 0)
+        states[3] = {Progress::Attention, tr("a joint can't be made as it stands"), {}};
+    else if (s.faults > 0)
         states[3] = {Progress::Attention, tr("%1 a rule").arg(counted(s.faults, "joint breaks", "joints break")), {}};
+    else if (s.weak > 0)
+        states[3] = {Progress::Attention, tr("%1 weak for the load").arg(counted(s.weak, "face is", "faces are")), {}};
     else if (s.working == 0 && s.tooLarge == 0 && s.failed == 0 && s.beds)
         states[3] = {Progress::Done, tr("joints are laid out"), {}};
     if (s.proved)
