@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/dovetail_length.h"
 
+#include "core/joint_rules.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -29,8 +31,11 @@ double dovetailLengthOn(const mesh::Region& face, const JointForm& dovetail, dou
 
 JointForm keptOn(const mesh::Region& face, JointForm form, double wallMm)
 {
-    if (form.kind == JointForm::Kind::Dovetail && !face.empty())
-        form.lengthMm = dovetailLengthOn(face, form, wallMm);
+    if (!liesAlongFace(form) || face.empty())
+        return form;
+    if (form.kind == JointForm::Kind::ClockingKey)
+        form.lengthMm = deepestDowelMm;
+    form.lengthMm = dovetailLengthOn(face, form, wallMm);
     return form;
 }
 
