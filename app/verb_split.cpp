@@ -25,8 +25,8 @@ namespace quoin::app {
 namespace {
 
 struct SplitOptions {
-    std::string file, out, save, machine, unit, width, depth, height, joint = "auto", material = "PLA", fit = "sliding",
-                                                                      margin = "5mm", wall;
+    std::string file, out, save, machine, recipe, unit, width, depth, height, joint = "auto", material = "PLA",
+                                                                              fit = "sliding", margin = "5mm", wall;
     double scale = 0;
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
          noPictures = false, unproved = false, noMarks = false, witness = false;
@@ -228,6 +228,12 @@ int split(const SplitOptions& o, const Context& context)
     core::ExportOptions options;
     options.force = o.force;
     options.evenIfProofFails = o.unproved;
+    auto printing = core::loadPrintSetup();
+    if (!printing)
+        return say(printing.problem());
+    options.printing = std::move(*printing);
+    options.printing.recipe = o.recipe;
+    options.printing.machine = request->machine;
     if (!o.noPictures)
         options.draw = ui::drawPictures;
     const auto exported = core::exportProject(*project, o.out, options, context);
@@ -249,6 +255,7 @@ void addSplit(CLI::App& app, Work& run)
         app.add_subcommand("split", "Scale a model, cut it to fit beds, joint the faces, prove, and export");
     verb->add_option("file", o->file, "Model: STL, OBJ, PLY, OFF, 3MF")->required();
     verb->add_option("--out", o->out, "Folder to write the pieces to");
+    verb->add_option("--recipe", o->recipe, "What weight, time and cost are estimated by; quoin recipes lists them");
     verb->add_option("--save", o->save, "Save the design, to be opened again: NAME.quoin.json");
     verb->add_option("--unit", o->unit, "Unit of a file that says none: mm (default), cm, m, inch");
     verb->add_flag("--repair", o->repair, "Repair the model first, only as needed");
