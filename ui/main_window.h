@@ -36,6 +36,9 @@ class PaintTool;
 class PartController;
 class PartsPanel;
 class PiecesPanel;
+class PlanBoard;
+class PlanController;
+class PlanPanel;
 class RenderThread;
 class ScalePanel;
 class StartPage;
@@ -60,6 +63,7 @@ public:
     Actions& actions() { return *m_actions; }
     ViewController& view() { return *m_viewController; }
     FileController& files() { return *m_files; }
+    PlanController& planning() { return *m_planController; }
 
 protected:
     void closeEvent(QCloseEvent* event) override;
@@ -109,8 +113,10 @@ private:
 
     ModelView* m_view = nullptr;
     std::unique_ptr<RenderThread> m_render;
-    QStackedWidget* m_pages = nullptr; ///< start page, or the workspace
-    QStackedWidget* m_steps = nullptr; ///< the panel of the present step
+    QStackedWidget* m_pages = nullptr;  ///< start page, or the workspace
+    QStackedWidget* m_steps = nullptr;  ///< the panel of the present step
+    QStackedWidget* m_middle = nullptr; ///< the view, or the plan of printing
+    QWidget* m_lists = nullptr;         ///< parts and pieces, to the left
     QTabWidget* m_cutTabs = nullptr;
     StartPage* m_start = nullptr;
     StepBar* m_stepBar = nullptr;
@@ -123,6 +129,8 @@ private:
     CutsPanel* m_cuts = nullptr;
     JointsPanel* m_joints = nullptr;
     ExportPage* m_export = nullptr;
+    PlanBoard* m_board = nullptr;
+    PlanPanel* m_planPanel = nullptr;
     LogPanel* m_log = nullptr;
     QDockWidget* m_logDock = nullptr;
     JobStrip* m_jobStrip = nullptr;
@@ -142,6 +150,7 @@ private:
     JointController* m_jointController = nullptr;
     FitsController* m_fits = nullptr;
     ExportController* m_exportController = nullptr;
+    PlanController* m_planController = nullptr;
     MeasureTool* m_measure = nullptr;
     PaintTool* m_paint = nullptr;
     bool m_measuring = false;

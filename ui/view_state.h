@@ -13,7 +13,7 @@
 namespace quoin::ui {
 
 /// The steps of the job, in their order.
-enum class JobStep { Load, Scale, Cut, Joint, Prove };
+enum class JobStep { Load, Scale, Cut, Joint, Prove, Plan };
 
 /// A cut face that is looked at: what stands before it is drawn like glass.
 struct FacingFace {
