@@ -29,7 +29,8 @@ const double featherCosine = std::sqrt(0.5);
 constexpr double nearMm = 6;
 /// Two dowels stand this many diameters apart and reach this many deep on either side.
 constexpr double spreadDiameters = 2.5, depthDiameters = 2;
-constexpr double drawnIn = 0.6; ///< of their distance
+constexpr double drawnIn[] = {0.7, 0.4}; ///< of the farthest that they could be apart
+constexpr double diagonal = 0.70710678;
 constexpr double coarseArcMm = 0.2;
 /// Outlines are thinned to points this far apart before they are shrunk, mm: nothing is made from them.
 constexpr double thinnedMm = 0.2;
@@ -211,25 +212,27 @@ double CutJudge::roomOf(const Plane& plane, const Region& island, const Region& 
     const double r = roomDowelMm / 2 + m_options.joints.wallMm, spread = spreadDiameters * roomDowelMm;
     if (axes.empty() || axes[0].empty()) // what there is of the width, for want of a bore's: half of the credit at most
         return 0.5 * std::min(1.0, largestCircleMm(island) / (2 * r));
-    // The two places farthest apart along the wider side of what is left for the axes.
-    mesh::Box3 box;
-    for (const mesh::Loop& loop : axes)
-        for (const Vec2 p : loop)
-            box.add({p.x, p.y, 0});
-    const Vec3 size = box.extents();
-    const Vec2 along = size.x >= size.y ? Vec2{1, 0} : Vec2{0, 1};
-    Vec2 low = axes[0][0], high = low;
-    for (const mesh::Loop& loop : axes)
-        for (const Vec2 p : loop) {
-            low = dot(p, along) < dot(low, along) ? p : low;
-            high = dot(p, along) > dot(high, along) ? p : high;
+    double best = 0;
+    for (const Vec2 along : {Vec2{1, 0}, Vec2{0, 1}, Vec2{diagonal, diagonal}, Vec2{diagonal, -diagonal}}) {
+        // The two places farthest apart that way, of what is left for the axes.
+        Vec2 low = axes[0][0], high = low;
+        for (const mesh::Loop& loop : axes)
+            for (const Vec2 p : loop) {
+                low = dot(p, along) < dot(low, along) ? p : low;
+                high = dot(p, along) > dot(high, along) ? p : high;
+            }
+        const double wide = std::min(1.0, 0.5 + 0.5 * length(high - low) / spread);
+        best = std::max(best, std::min(wide, depthAt(plane, low, high)));
+        // Drawn in, where they are far enough apart: skin that slants is deeper there.
+        for (const double share : drawnIn) {
+            const Vec2 in = (1 - share) / 2 * (high - low);
+            if (best < 1 && share * length(high - low) >= spread && contains(axes, low + in) &&
+                contains(axes, high - in))
+                best = std::max(best, depthAt(plane, low + in, high - in));
         }
-    const double wide = std::min(1.0, 0.5 + 0.5 * length(high - low) / spread);
-    double best = std::min(wide, depthAt(plane, low, high));
-    // Drawn in, where they are far enough apart: skin that slants is deeper there.
-    const Vec2 in = (1 - drawnIn) / 2 * (high - low);
-    if (best < 1 && drawnIn * length(high - low) >= spread && contains(axes, low + in) && contains(axes, high - in))
-        best = std::max(best, depthAt(plane, low + in, high - in));
+        if (best >= 1)
+            break;
+    }
     return best;
 }
 
