@@ -39,7 +39,7 @@ WeightsForm::WeightsForm(QFormLayout& form, QWidget* parent) : QObject(parent)
         m_preference->setItemData(m_preference->count() - 1, QString::fromLatin1(core::preferenceHelp(p)),
                                   Qt::ToolTipRole);
     }
-    form.addRow(tr("&Prefer"), m_preference);
+    form.addRow(tr("Prefer"), m_preference);
     m_more = new QSpinBox(parent);
     m_more->setObjectName(QStringLiteral("morePieces"));
     m_more->setRange(0, core::mostMorePieces);
@@ -49,7 +49,7 @@ WeightsForm::WeightsForm(QFormLayout& form, QWidget* parent) : QObject(parent)
     connect(m_more, &QSpinBox::valueChanged, this, showPieces);
     m_more->setToolTip(tr("How many pieces more than the fewest that were found may be spent on better cuts. None: the "
                           "number of pieces comes first, whatever the weights."));
-    form.addRow(tr("&More allowed"), m_more);
+    form.addRow(tr("More allowed"), m_more);
     m_alternatives = new QSpinBox(parent);
     m_alternatives->setObjectName(QStringLiteral("alternatives"));
     m_alternatives->setRange(1, core::mostAlternatives - 1);
@@ -58,13 +58,13 @@ WeightsForm::WeightsForm(QFormLayout& form, QWidget* parent) : QObject(parent)
     showWays(m_alternatives->value());
     connect(m_alternatives, &QSpinBox::valueChanged, this, showWays);
     m_alternatives->setToolTip(tr("How many ways that really differ are shown in the end, at most."));
-    form.addRow(tr("S&how"), m_alternatives);
+    form.addRow(tr("Show"), m_alternatives);
     m_expand = new QToolButton(parent);
     m_expand->setObjectName(QStringLiteral("weights"));
     m_expand->setCheckable(true);
     m_expand->setAutoRaise(true);
     m_expand->setArrowType(Qt::RightArrow);
-    m_expand->setText(tr("&Weights one by one"));
+    m_expand->setText(tr("Weights one by one"));
     m_expand->setToolButtonStyle(Qt::ToolButtonTextBesideIcon);
     m_expand->setToolTip(tr("How much each term counts among ways with the same number of pieces."));
     form.addRow(m_expand);
