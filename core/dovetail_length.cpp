@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/dovetail_length.h"
 
-#include "core/joint_rules.h"
-
 #include <algorithm>
 #include <cmath>
 
@@ -12,6 +10,8 @@ namespace quoin::core {
 namespace {
 
 constexpr double stepMm = 0.5, leastMm = 1;
+/// No face is wider.
+constexpr double farthestMm = 2000;
 
 } // namespace
 
@@ -34,7 +34,7 @@ JointForm keptOn(const mesh::Region& face, JointForm form, double wallMm)
     if (!liesAlongFace(form) || face.empty())
         return form;
     if (form.kind == JointForm::Kind::ClockingKey)
-        form.lengthMm = deepestDowelMm;
+        form.lengthMm = farthestMm;
     form.lengthMm = dovetailLengthOn(face, form, wallMm);
     return form;
 }
