@@ -84,7 +84,6 @@ MachineEditor::MachineEditor(QWidget* parent) : QWidget(parent)
         connect(box, &QCheckBox::toggled, this, told);
     connect(m_failurePer, &QComboBox::currentIndexChanged, this, told);
     calmWheel(*this);
-    setMachine({});
 }
 
 void MachineEditor::makeMachine(QFormLayout& form)

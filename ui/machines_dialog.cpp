@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/machines_dialog.h"
 
+#include "core/plan_defaults.h"
 #include "core/same_word.h"
 #include "ui/machine_editor.h"
 #include "ui/problem_line.h"
@@ -21,6 +22,7 @@ namespace quoin::ui {
 
 namespace {
 
+constexpr double usualMarginMm = 5;
 constexpr int widthPx = 760, heightPx = 640, listPx = 230;
 
 } // namespace
@@ -48,10 +50,9 @@ MachinesDialog::MachinesDialog(QWidget* parent)
         return made;
     };
     button(tr("&Add"), tr("A machine with usual values"), [this] {
-        core::Machine machine;
-        machine.name = freeName(tr("machine")).toStdString();
-        machine.bed = core::shippedBeds().front();
-        add(machine);
+        std::vector<core::Machine> usual = core::usualMachines({core::shippedBeds().front()}, usualMarginMm);
+        usual.front().name = freeName(tr("machine")).toStdString();
+        add(usual.front());
     });
     m_duplicate = button(tr("&Double"), {}, [this] { duplicate(); });
     m_remove = button(tr("&Remove"), {}, [this] { remove(); });
@@ -163,7 +164,8 @@ void MachinesDialog::showMachine()
     m_shown = m_list->currentRow();
     const bool any = m_shown >= 0;
     m_editor->setEnabled(any);
-    m_editor->setMachine(any ? m_machines[static_cast<std::size_t>(m_shown)] : core::Machine{});
+    if (any)
+        m_editor->setMachine(m_machines[static_cast<std::size_t>(m_shown)]);
     for (QPushButton* button : {m_duplicate, m_remove})
         button->setEnabled(any);
     m_duplicate->setToolTip(any ? tr("One more of the same") : tr("There is no machine yet: add one"));

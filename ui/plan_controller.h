@@ -63,6 +63,7 @@ private:
     void editRequest(const QString& name, const std::function<void(core::PlanDocument&)>& change,
                      const QString& mergeKey = {});
     void report(const std::vector<core::PieceReport>& reports, const QString& name);
+    const core::EstimatedPiece* lineOf(const std::string& piece) const; ///< of the estimate; m_work is there
     void learnFrom(const std::vector<core::PieceReport>& reports);
     void showMachines();
     void takeMachines(const std::vector<core::Machine>& machines, const std::vector<std::string>& used);

@@ -115,43 +115,52 @@ void PlanController::report(const std::vector<core::PieceReport>& reports, const
     learnFrom(reports);
 }
 
+const core::EstimatedPiece* PlanController::lineOf(const std::string& piece) const
+{
+    for (const core::EstimatedPiece& e : m_work->estimate.pieces) {
+        const std::string id = e.part + "/" + std::to_string(e.number);
+        if (piece == id || piece.starts_with(id + "#"))
+            return &e;
+    }
+    return nullptr;
+}
+
 void PlanController::learnFrom(const std::vector<core::PieceReport>& reports)
 {
     if (!m_work)
         return;
-    core::PrintLog log = m_setup.log;
+    // What was on the plate together was weighed and timed together: one row for each recipe and material.
+    std::map<std::pair<std::string, std::string>, core::PrintedRow> rows;
+    std::map<std::pair<std::string, std::string>, int> prints;
     for (const core::PieceReport& r : reports) {
-        if (r.state != core::PieceState::Printed || (!r.grams && !r.hours))
+        const core::EstimatedPiece* line = lineOf(r.piece);
+        if (r.state != core::PieceState::Printed || (!r.grams && !r.hours) || line == nullptr)
             continue;
-        const auto& pieces = m_work->job->pieces;
-        const auto piece =
-            std::find_if(pieces.begin(), pieces.end(), [&](const core::PlatePieceInfo& p) { return p.id == r.piece; });
-        if (piece == pieces.end())
-            continue;
-        const auto line = std::find_if(m_work->estimate.pieces.begin(), m_work->estimate.pieces.end(),
-                                       [&](const core::EstimatedPiece& e) {
-                                           const std::string id = e.part + "/" + std::to_string(e.number);
-                                           return piece->id == id || piece->id.starts_with(id + "#");
-                                       });
-        if (line == m_work->estimate.pieces.end())
-            continue;
-        core::PrintedRow row;
-        row.date = core::momentText(r.at).substr(0, std::string("2026-12-01").size());
-        row.piece = piece->name;
-        row.recipe = line->recipe;
-        row.material = line->material;
-        row.machine = r.machine;
-        row.modelGrams = line->each.modelGrams;
-        row.modelExtrusionHours = line->each.modelExtrusionHours;
-        row.modelOverheadHours = line->each.modelOverheadHours;
-        row.actualGrams = r.grams.value_or(0);
-        row.actualHours = r.hours.value_or(0);
-        auto more = log.withRow(std::move(row));
-        if (!more) {
-            m_bench.refuse(more.problem());
-            continue;
+        const std::pair key(line->recipe, line->material);
+        core::PrintedRow& row = rows[key];
+        if (prints[key]++ == 0) {
+            row.date = core::momentText(r.at).substr(0, std::string("2026-12-01").size());
+            row.piece = line->name;
+            row.recipe = line->recipe;
+            row.material = line->material;
+            row.machine = r.machine;
+            row.modelOverheadHours = line->each.modelStartUpHours;
         }
-        log = std::move(*more);
+        row.modelGrams += line->each.modelGrams;
+        row.modelExtrusionHours += line->each.modelExtrusionHours;
+        row.modelOverheadHours += line->each.modelOverheadHours;
+        row.actualGrams += r.grams.value_or(0);
+        row.actualHours += r.hours.value_or(0);
+    }
+    core::PrintLog log = m_setup.log;
+    for (auto& [key, row] : rows) {
+        if (const int others = prints[key] - 1; others > 0)
+            row.piece += " and " + std::to_string(others) + " more";
+        auto more = log.withRow(std::move(row));
+        if (more)
+            log = std::move(*more);
+        else
+            m_bench.refuse(more.problem());
     }
     if (log.rows().size() == m_setup.log.rows().size())
         return;

@@ -89,7 +89,10 @@ QString plateContents(const core::PrintPlan& plan, const core::Plate& plate)
         if (const auto copy = name.lastIndexOf(QStringLiteral(" (")); copy > 0 && name.endsWith(u')'))
             name.truncate(copy);
         const auto same = std::find_if(things.begin(), things.end(), [&](const auto& t) { return t.first == name; });
-        same != things.end() ? void(++same->second) : things.emplace_back(name, 1);
+        if (same != things.end())
+            ++same->second;
+        else
+            things.emplace_back(name, 1);
     }
     QStringList words;
     for (const auto& [name, n] : things)

@@ -93,6 +93,8 @@ Status PlanCache::makeParts(const PlanQuestion& q, const Context& context)
             auto list = core::partsList(p, *jointed);
             if (!list)
                 return list.problem();
+            for (core::Piece& piece : p.pieces)
+                piece.mesh = {}; // the lists have what is printed
             made->toPrint.list = std::move(*list);
             made->toPrint.small = design.source;
             made->toPrint.scale = design.scale;
@@ -156,6 +158,7 @@ Result<core::ProjectEstimate> PlanCache::estimates(const PlanQuestion& q, const 
 
 Result<PlanWorkPtr> PlanCache::work(const PlanQuestion& q, const Context& context)
 {
+    const std::lock_guard lock(m_lock);
     if (const Status s = makeParts(q, context); !s)
         return s.problem();
     auto estimate = estimates(q, context);

@@ -8,6 +8,7 @@
 
 #include <map>
 #include <memory>
+#include <mutex>
 #include <string>
 #include <vector>
 
@@ -36,7 +37,8 @@ struct PlanWork {
 };
 using PlanWorkPtr = std::shared_ptr<const PlanWork>;
 
-/// Parts made ready to be printed, and pieces estimated, earlier on. For one piece of work at a time.
+/// Parts made ready to be printed, and pieces estimated, earlier on. Work that comes while other work is being given
+/// up waits for it.
 class PlanCache {
 public:
     struct Part;
@@ -51,6 +53,7 @@ private:
     Status makeParts(const PlanQuestion& question, const Context& context);
     Result<core::ProjectEstimate> estimates(const PlanQuestion& question, const Context& context);
 
+    std::mutex m_lock;                            ///< of everything
     std::map<int, std::unique_ptr<Part>> m_parts; ///< by PartDesign::id
 };
 

@@ -191,7 +191,6 @@ void TickPage::setShown(TickShown shown)
     m_machine->clear();
     m_machine->addItems(m_shown.machines);
     m_machine->setCurrentIndex(std::max(0, m_machine->findText(machine)));
-    m_at->setDateTime(dateTimeOf(m_shown.now));
     fill();
 }
 
@@ -202,17 +201,19 @@ void TickPage::fill()
         before.insert(i);
     const QScopedValueRollback quiet(m_quiet, true);
     const int top = m_table->rowAt(0);
-    m_table->setRowCount(0);
     std::size_t done = 0;
     const std::size_t all = m_shown.job ? m_shown.job->pieces.size() : 0;
+    m_table->clearSelection();
+    m_table->clearContents();
+    m_table->setRowCount(static_cast<int>(all));
+    int rows = 0;
     for (std::size_t i = 0; i < all; ++i) {
         const core::PlatePieceInfo& piece = m_shown.job->pieces[i];
         const PieceState state = m_shown.progress.stateOf(piece.id);
         done += state == PieceState::Printed ? 1 : 0;
         if (!ui::shown(state, m_which->currentIndex()))
             continue;
-        const int row = m_table->rowCount();
-        m_table->insertRow(row);
+        const int row = rows++;
         const auto cell = [&](int column, const QString& text, bool number = false) {
             auto* item = new QTableWidgetItem(text);
             item->setData(placeRole, static_cast<qulonglong>(i));
@@ -245,6 +246,7 @@ void TickPage::fill()
             for (int c = 0; c < columns; ++c)
                 m_table->item(row, c)->setSelected(true);
     }
+    m_table->setRowCount(rows);
     m_table->resizeColumnsToContents();
     if (top > 0 && top < m_table->rowCount())
         m_table->scrollToItem(m_table->item(top, Piece), QAbstractItemView::PositionAtTop);
@@ -259,6 +261,19 @@ std::vector<std::size_t> TickPage::selectedPieces() const
         out.push_back(index.data(placeRole).toULongLong());
     std::sort(out.begin(), out.end());
     return out;
+}
+
+/// Fields for other pieces than before; what was typed for these stays when only the plan is new.
+void TickPage::startForm(const std::vector<std::size_t>& chosen)
+{
+    m_formFor = chosen;
+    m_grams->setValue(0);
+    m_hours->setValue(0);
+    m_at->setDateTime(dateTimeOf(m_shown.now));
+    const auto bar = chosen.empty() ? m_barOf.end() : m_barOf.find(chosen.front());
+    if (bar != m_barOf.end())
+        m_machine->setCurrentIndex(std::max(
+            0, m_machine->findText(qs(m_shown.plan->request.machines[m_shown.plan->bars[bar->second].machine].name))));
 }
 
 void TickPage::showForm()
@@ -280,14 +295,10 @@ void TickPage::showForm()
         words = chosen.size() == 1 ? qs(m_shown.job->pieces[chosen.front()].name)
                                    : tr("%1 pieces together").arg(chosen.size());
         words += tr(": %1 and %2 expected").arg(massText(grams), hoursWords(hours));
-        if (const auto bar = m_barOf.find(chosen.front()); bar != m_barOf.end())
-            m_machine->setCurrentIndex(std::max(
-                0,
-                m_machine->findText(qs(m_shown.plan->request.machines[m_shown.plan->bars[bar->second].machine].name))));
     }
     m_chosen->setText(words);
-    m_grams->setValue(0);
-    m_hours->setValue(0);
+    if (chosen != m_formFor || chosen.empty())
+        startForm(chosen);
     const bool any = !chosen.empty();
     const auto allow = [&](QPushButton* button, bool allowed, const QString& tip, const QString& why) {
         button->setEnabled(allowed);

@@ -43,6 +43,7 @@ signals:
 private:
     QWidget* makeForm();
     void fill();
+    void startForm(const std::vector<std::size_t>& chosen);
     void showForm();
     std::vector<std::size_t> selectedPieces() const;
     void selectPlate();
@@ -50,6 +51,7 @@ private:
 
     TickShown m_shown;
     std::map<std::size_t, std::size_t> m_barOf; ///< bar of the plan by piece of m_shown.job
+    std::vector<std::size_t> m_formFor;         ///< pieces that the fields below are for
     bool m_quiet = false;
     QLabel* m_count = nullptr;
     QComboBox* m_which = nullptr;
