@@ -204,6 +204,7 @@ QWidget* MainWindow::makeSteps()
 {
     m_steps = new QStackedWidget(this);
     m_cutTabs = new QTabWidget(this);
+    m_cutTabs->setObjectName(QStringLiteral("cutTabs"));
     m_cutTabs->setDocumentMode(true);
     m_cutTabs->addTab(scrolled(m_beds, m_cutTabs), tr("&Beds"));
     m_cutTabs->addTab(scrolled(m_suggest, m_cutTabs), tr("Su&ggest"));

@@ -122,6 +122,12 @@ void PlanBook::edit(const QString& name, core::PlanDocument next, const QString&
     m_bench.document().history().push(new PlanEdit(*this, name, m_document, std::move(next), mergeKey));
 }
 
+void PlanBook::made(const core::PrintPlan& plan)
+{
+    m_document = core::withPlates(std::move(m_document), plan);
+    keep();
+}
+
 void PlanBook::set(const core::PlanDocument& document)
 {
     m_document = document;

@@ -20,6 +20,10 @@ public:
     const core::PlanDocument& document() const { return m_document; }
     void edit(const QString& name, core::PlanDocument next, const QString& mergeKey = {});
 
+    /// A plan was made: which piece is on which plate is kept with the rest, so that plates can be ticked off by
+    /// number.
+    void made(const core::PrintPlan& plan);
+
     /// The machines and spools of the shop as they were read last.
     const core::Shop& shop() const { return m_shop; }
     void readShop();

@@ -250,6 +250,7 @@ void PlanController::planned(Result<PrintPlanPtr> outcome)
 {
     if (outcome) {
         m_plan = std::move(*outcome);
+        m_book->made(*m_plan);
     } else {
         m_problem = outcome.problem();
         m_plan.reset();

@@ -23,6 +23,7 @@
 #include <QUrl>
 
 #include <algorithm>
+#include <map>
 
 namespace quoin::ui {
 

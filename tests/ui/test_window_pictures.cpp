@@ -92,7 +92,7 @@ void takeAll(QSize size, bool dark)
     w.bench().document().editPart("Scale", core::withScale(w.part(), 6));
     w.take("3_size");
     w.goTo(ui::JobStep::Cut);
-    auto* tabs = w.find<QTabWidget>();
+    auto* tabs = w.find<QTabWidget>("cutTabs");
     tabs->setCurrentIndex(0);
     w.take("4_beds");
     tabs->setCurrentIndex(1);
