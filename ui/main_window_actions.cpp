@@ -299,9 +299,10 @@ void MainWindow::allowActions()
                            "measureRound"})
         a.allow(id, part, noPart);
     if (part && state.step == JobStep::Plan)
-        for (const char* id : {"front", "back", "left", "right", "top", "bottom", "isometric", "fitAll", "fitSelection",
-                               "edges", "person", "seeThrough", "parallel", "assembled", "measureDistance",
-                               "measureAngle", "measureFaces", "measureCircle", "measureRound"})
+        for (const char* id : {"front",           "back",         "left",         "right",         "top",
+                               "bottom",          "isometric",    "fitAll",       "fitSelection",  "edges",
+                               "person",          "seeThrough",   "safety",       "parallel",      "assembled",
+                               "measureDistance", "measureAngle", "measureFaces", "measureCircle", "measureRound"})
             a.allow(id, false, tr("the model isn't shown while printing is planned"));
     const bool beds = !m_bench->design().beds.empty();
     const QString noSuggestion = m_suggest->whyNoStart();

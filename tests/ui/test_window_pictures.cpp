@@ -108,12 +108,19 @@ void takeAll(QSize size, bool dark)
     }
     w.take("6_cuts");
     core::Design next = w.design();
-    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 1}};
+    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 2}};
     w.document().edit("Beds", next);
     w.goTo(ui::JobStep::Joint);
     w.take("7_joints");
     w.goTo(ui::JobStep::Prove);
     w.take("8_proof");
+    w.goTo(ui::JobStep::Plan);
+    w.take("9_plan");
+    auto* planTabs = w.find<QTabWidget>("planTabs");
+    for (const auto& [tab, name] : {std::pair{1, "9_estimates"}, {2, "9_ticks"}, {3, "9_scaling"}}) {
+        planTabs->setCurrentIndex(tab);
+        w.take(name);
+    }
 }
 
 } // namespace
