@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/load_option.h"
 
-#include "core/hanging.h"
+#include "core/force.h"
 #include "core/length.h"
 
 #include <array>
@@ -49,22 +49,6 @@ std::optional<std::pair<double, std::string_view>> numberFrom(std::string_view t
     if (error != std::errc() || !std::isfinite(number))
         return std::nullopt;
     return std::pair{number, trimmed(text.substr(static_cast<std::size_t>(end - text.data())))};
-}
-
-/// Pound-force: 0.45359237 kg (international pound, exact) times standard gravity.
-constexpr double newtonsPerLbf = 0.45359237 * core::gravityMPerS2;
-
-std::optional<double> newtonsIn(std::string_view unit)
-{
-    if (unit.empty() || unit == "N")
-        return 1;
-    if (unit == "kN")
-        return 1000;
-    if (unit == "kgf")
-        return core::gravityMPerS2;
-    if (unit == "lbf")
-        return newtonsPerLbf;
-    return std::nullopt;
 }
 
 std::optional<double> millimetresIn(std::string_view unit)
@@ -120,7 +104,7 @@ void addLoadOptions(CLI::App& verb, LoadOptions& o)
 Result<core::ExtraForce> forceFrom(const std::string& text)
 {
     const auto at = text.find('@');
-    const auto force = tripleFrom(std::string_view(text).substr(0, at), newtonsIn);
+    const auto force = tripleFrom(std::string_view(text).substr(0, at), core::newtonsIn);
     const auto place =
         at == std::string::npos ? std::nullopt : tripleFrom(std::string_view(text).substr(at + 1), millimetresIn);
     if (!force || !place)

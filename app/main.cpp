@@ -64,6 +64,8 @@ int run(int argc, char** argv)
     addBeds(app, work);
     addCoupon(app, work);
     addFits(app, work);
+    addMachines(app, work);
+    addPlan(app, work);
     addEstimate(app, work);
     addRecipes(app, work);
     addMaterials(app, work);

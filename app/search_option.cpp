@@ -56,8 +56,8 @@ void printTerms(const core::PlanTerms& terms, const core::CutWeights& weights)
         return;
     const core::TermTable table = core::termTable(terms, weights);
     fmt::print("  {:<10}", "by cut");
-    for (std::size_t i = 0; i < table.columns.size(); ++i)
-        fmt::print(" {:>9}", i < core::cutTermKinds().size() ? core::cutTermKinds()[i].key : "weighed");
+    for (const std::string& column : table.columns)
+        fmt::print(" {:>9}", column);
     fmt::print("\n");
     for (const core::TermTable::Row& row : table.rows) {
         fmt::print("  {:<10}", row.name);

@@ -26,6 +26,8 @@ void addStrength(CLI::App& app, Work& run);
 void addBeds(CLI::App& app, Work& run);
 void addCoupon(CLI::App& app, Work& run);
 void addFits(CLI::App& app, Work& run);
+void addMachines(CLI::App& app, Work& run);
+void addPlan(CLI::App& app, Work& run);
 void addEstimate(CLI::App& app, Work& run);
 void addRecipes(CLI::App& app, Work& run);
 void addMaterials(CLI::App& app, Work& run);

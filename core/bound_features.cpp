@@ -23,6 +23,8 @@ namespace {
 
 constexpr std::size_t mostFlats = 3;
 constexpr double flatLeastShare = 0.02;
+/// Flat faces of so large a share are found among every few triangles as well; this many are looked at.
+constexpr std::size_t trianglesLookedAt = 100'000;
 /// How far under a flat face it is cut, as a share of the body's size: faces are flat within half of this.
 constexpr double underShare = 2e-4;
 
@@ -118,6 +120,17 @@ std::vector<Vec2> thinned(const std::vector<Vec2>& hull)
     return out;
 }
 
+/// Evenly spread triangles of a large mesh.
+mesh::Mesh someOf(const mesh::Mesh& body)
+{
+    mesh::Mesh some;
+    some.points = body.points;
+    const std::size_t step = body.triangles.size() / trianglesLookedAt;
+    for (std::size_t t = 0; t < body.triangles.size(); t += step)
+        some.triangles.push_back(body.triangles[t]);
+    return some;
+}
+
 } // namespace
 
 std::vector<Region> tellingSections(const mesh::Mesh& body)
@@ -127,7 +140,8 @@ std::vector<Region> tellingSections(const mesh::Mesh& body)
     for (const Vec3 axis : principalAxes(mass))
         planes.push_back(mesh::planeThrough(mass.centroid, axis));
     const double under = underShare * length(mesh::bounds(body).extents());
-    for (const FlatArea& flat : flatAreas(body, flatLeastShare, mostFlats))
+    const bool large = body.triangles.size() > 2 * trianglesLookedAt;
+    for (const FlatArea& flat : flatAreas(large ? someOf(body) : body, flatLeastShare, mostFlats))
         planes.push_back({flat.plane.normal, flat.plane.offset - under});
     std::vector<Region> sections(planes.size());
     forEachIndex(planes.size(), [&](std::size_t i) {

@@ -3,16 +3,15 @@
 #include "core/cut_judge.h"
 
 #include "core/bed_room.h"
-#include "core/grid_frame.h"
 #include "core/hanging.h"
 #include "core/material_strength.h"
 #include "core/section_forces.h"
 #include "core/section_score.h"
-#include "mesh/mass.h"
 #include "mesh/region.h"
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace quoin::core {
 
@@ -30,17 +29,15 @@ const double featherCosine = std::sqrt(0.5);
 constexpr double nearMm = 6;
 /// Two dowels stand this many diameters apart and reach this many deep on either side.
 constexpr double spreadDiameters = 2.5, depthDiameters = 2;
+constexpr double drawnIn[] = {0.7, 0.4}; ///< of the farthest that they could be apart
+constexpr double diagonal = 0.70710678;
 constexpr double coarseArcMm = 0.2;
 /// Outlines are thinned to points this far apart before they are shrunk, mm: nothing is made from them.
 constexpr double thinnedMm = 0.2;
 
 constexpr double mostStrain = 2;
-constexpr double steepestCosine = 0.70710678; ///< 45 degrees: overhangs up to here print without support
-constexpr double onPlateMm = 0.05, flatShare = 0.01, unsteady = 0.5;
-
-/// Of the part's size: how far a mirror image may be off; and places of the surface looked at.
-constexpr double mirrorShare = 0.01;
-constexpr std::size_t mirrorSamples = 400;
+/// Of the part's size: nearer than this the foot is in the plane.
+constexpr double footShare = 0.01;
 
 constexpr double mm3InCm3 = 1000, gInKg = 1000;
 
@@ -82,7 +79,7 @@ CutJudge::CutJudge(const Mesh& part, const std::vector<Bed>& beds, double margin
             m_foot = p;
     double most = 0;
     for (const Bed& bed : beds) {
-        const BedRoom room = roomOf(bed, marginMm);
+        const BedRoom room = core::roomOf(bed, marginMm);
         const double w = room.widthMm, d = room.depthMm, h = room.heightMm;
         if (std::min({w, d, h}) <= 0 || w * d * h <= most)
             continue;
@@ -149,20 +146,28 @@ CutTerms CutJudge::ofFace(const Mesh& cell, const Plane& plane, const Region& se
         out.slivers = std::min(1.0, (feather + thin / nearMm) / outline);
     out.seams = seen / (4 * std::sqrt(m_sideMm2));
     const Region coarse = thinned(section);
-    out.slivers = std::min(1.0, out.slivers + narrowShare(coarse));
+    const Region axes = mesh::offset(coarse, -(roomDowelMm / 2 + m_options.joints.wallMm), coarseArcMm);
+    out.slivers = std::min(1.0, out.slivers + narrowShare(coarse, axes));
     out.area = mesh::area(section) / m_sideMm2;
     out.strength = strengthOf(cell, plane, section);
-    out.room = m_options.joints.wanted ? lackOfRoom(plane, coarse) : 0;
+    out.room = m_options.joints.wanted ? lackOfRoom(plane, coarse, axes) : 0;
     return out;
 }
 
-double CutJudge::narrowShare(const Region& section) const
+/// What a disk of a bore with its walls reaches: the places for axes grown by its radius (Steiner 1840; a little too
+/// much where they are not convex).
+double CutJudge::narrowShare(const Region& section, const Region& axes) const
 {
     const double area = mesh::area(section), r = roomDowelMm / 2 + m_options.joints.wallMm;
     if (!(area > 0))
         return 0;
-    const Region opened = mesh::offset(mesh::offset(section, -r, coarseArcMm), r, coarseArcMm);
-    return std::clamp(1 - mesh::area(opened) / area, 0.0, 1.0);
+    double reached = mesh::area(axes);
+    for (const mesh::Loop& loop : axes) {
+        for (std::size_t i = 0; i < loop.size(); ++i)
+            reached += r * length(loop[(i + 1) % loop.size()] - loop[i]);
+        reached += (mesh::signedArea(loop) > 0 ? 1 : -1) * std::numbers::pi * r * r;
+    }
+    return std::clamp(1 - reached / area, 0.0, 1.0);
 }
 
 double CutJudge::strengthOf(const Mesh& cell, const Plane& plane, const Region& section) const
@@ -173,7 +178,7 @@ double CutJudge::strengthOf(const Mesh& cell, const Plane& plane, const Region& 
     const CutSides sides = sidesOf(cell, plane);
     const double foot = plane.distance(m_foot);
     const bool aboveHangs =
-        std::abs(foot) > mirrorShare * m_radiusMm ? foot < 0 : sides.volumeAboveMm3 < sides.volumeBelowMm3;
+        std::abs(foot) > footShare * m_radiusMm ? foot < 0 : sides.volumeAboveMm3 < sides.volumeBelowMm3;
     const double newtons = m_weightNPerMm3 * std::abs(aboveHangs ? sides.volumeAboveMm3 : sides.volumeBelowMm3);
     std::vector<PointLoad> loads{{aboveHangs ? sides.centroidAbove : sides.centroidBelow, newtons * m_down}};
     for (const ExtraForce& force : m_options.load.extra)
@@ -185,170 +190,65 @@ double CutJudge::strengthOf(const Mesh& cell, const Plane& plane, const Region& 
     return std::min(mostStrain, std::sqrt(stress / m_allowedMpa));
 }
 
-double CutJudge::lackOfRoom(const Plane& plane, const Region& section) const
+double CutJudge::lackOfRoom(const Plane& plane, const Region& section, const Region& axes) const
 {
-    const mesh::PlaneFrame frame = mesh::frameOf(plane);
-    const double r = roomDowelMm / 2 + m_options.joints.wallMm, spread = spreadDiameters * roomDowelMm;
-    const double deep = depthDiameters * roomDowelMm + m_options.joints.wallMm;
+    const auto outer = std::count_if(section.begin(), section.end(),
+                                     [](const mesh::Loop& loop) { return mesh::signedArea(loop) > 0; });
+    if (outer == 1)
+        return 1 - roomOf(plane, section, axes);
+    const double r = roomDowelMm / 2 + m_options.joints.wallMm;
     int islands = 0;
     double lack = 0;
     for (const Region& island : mesh::islands(section)) {
         ++islands;
-        const Region axes = mesh::offset(island, -r, coarseArcMm);
-        if (axes.empty()) {
-            // What there is of the width, for want of a bore's: half of the credit at most.
-            lack += 1 - 0.5 * std::min(1.0, largestCircleMm(island) / (2 * r));
-            continue;
-        }
-        // The two places farthest apart along the wider side of what is left for the axes.
-        mesh::Box3 box;
-        for (const mesh::Loop& loop : axes)
-            for (const Vec2 p : loop)
-                box.add({p.x, p.y, 0});
-        const Vec3 size = box.extents();
-        const Vec2 along = size.x >= size.y ? Vec2{1, 0} : Vec2{0, 1};
+        lack += 1 - roomOf(plane, island, mesh::offset(island, -r, coarseArcMm));
+    }
+    return islands > 0 ? lack / islands : 1;
+}
+
+/// How much of the room for two bores an island has, 0 to 1.
+double CutJudge::roomOf(const Plane& plane, const Region& island, const Region& axes) const
+{
+    const double r = roomDowelMm / 2 + m_options.joints.wallMm, spread = spreadDiameters * roomDowelMm;
+    if (axes.empty() || axes[0].empty()) // what there is of the width, for want of a bore's: half of the credit at most
+        return 0.5 * std::min(1.0, largestCircleMm(island) / (2 * r));
+    double best = 0;
+    for (const Vec2 along : {Vec2{1, 0}, Vec2{0, 1}, Vec2{diagonal, diagonal}, Vec2{diagonal, -diagonal}}) {
+        // The two places farthest apart that way, of what is left for the axes.
         Vec2 low = axes[0][0], high = low;
         for (const mesh::Loop& loop : axes)
             for (const Vec2 p : loop) {
                 low = dot(p, along) < dot(low, along) ? p : low;
                 high = dot(p, along) > dot(high, along) ? p : high;
             }
-        double had = std::min(1.0, 0.5 + 0.5 * length(high - low) / spread);
-        for (const Vec2 p : {low, high})
-            for (const double side : {-1.0, 1.0}) {
-                const auto reach =
-                    m_surface.firstHit(frame.space(p), side * plane.normal, mesh::tolerance::floatRelative);
-                had = std::min(had, reach ? *reach / deep : 1.0);
-            }
-        lack += 1 - std::min(1.0, had);
-    }
-    return islands > 0 ? lack / islands : 1;
-}
-
-CutSides CutJudge::sidesOf(const Mesh& cell, const Plane& plane)
-{
-    CutSides out;
-    if (cell.empty())
-        return out;
-    // About a point of the plane near the cell the cut face adds nothing, and little is lost to rounding.
-    const Vec3 middle = mesh::bounds(cell).centre(), origin = middle - plane.distance(middle) * plane.normal;
-    const auto add = [](double& volume, Vec3& moment, Vec3 a, Vec3 b, Vec3 c) {
-        const double v = dot(a, cross(b, c)) / 6;
-        volume += v;
-        moment = moment + v / 4 * (a + b + c);
-    };
-    for (std::size_t t = 0; t < cell.triangles.size(); ++t) {
-        Vec3 p[3];
-        double d[3];
-        for (int k = 0; k < 3; ++k) {
-            p[k] = cell.corner(t, k) - origin;
-            d[k] = dot(p[k], plane.normal);
+        const double wide = std::min(1.0, 0.5 + 0.5 * length(high - low) / spread);
+        best = std::max(best, std::min(wide, depthAt(plane, low, high)));
+        // Drawn in, where they are far enough apart: skin that slants is deeper there.
+        for (const double share : drawnIn) {
+            const Vec2 in = (1 - share) / 2 * (high - low);
+            if (best < 1 && share * length(high - low) >= spread && contains(axes, low + in) &&
+                contains(axes, high - in))
+                best = std::max(best, depthAt(plane, low + in, high - in));
         }
-        const int above = (d[0] >= 0) + (d[1] >= 0) + (d[2] >= 0);
-        if (above == 3) {
-            add(out.volumeAboveMm3, out.centroidAbove, p[0], p[1], p[2]);
-            continue;
-        }
-        if (above == 0) {
-            add(out.volumeBelowMm3, out.centroidBelow, p[0], p[1], p[2]);
-            continue;
-        }
-        // The corner that is alone on its side.
-        int alone = 0;
-        while ((d[alone] >= 0) != (above == 1))
-            ++alone;
-        const Vec3 a = p[alone], b = p[(alone + 1) % 3], c = p[(alone + 2) % 3];
-        const double da = d[alone], db = d[(alone + 1) % 3], dc = d[(alone + 2) % 3];
-        const Vec3 ab = a + da / (da - db) * (b - a), ac = a + da / (da - dc) * (c - a);
-        double& tipVolume = above == 1 ? out.volumeAboveMm3 : out.volumeBelowMm3;
-        Vec3& tipMoment = above == 1 ? out.centroidAbove : out.centroidBelow;
-        double& restVolume = above == 1 ? out.volumeBelowMm3 : out.volumeAboveMm3;
-        Vec3& restMoment = above == 1 ? out.centroidBelow : out.centroidAbove;
-        add(tipVolume, tipMoment, a, ab, ac);
-        add(restVolume, restMoment, ab, b, c);
-        add(restVolume, restMoment, ab, c, ac);
+        if (best >= 1)
+            break;
     }
-    for (const auto& [volume, moment] : {std::pair<double*, Vec3*>{&out.volumeAboveMm3, &out.centroidAbove},
-                                         {&out.volumeBelowMm3, &out.centroidBelow}})
-        *moment = *volume != 0 ? origin + *moment / *volume : origin;
-    return out;
+    return best;
 }
 
-double CutJudge::support(const Mesh& leaf, Vec3 down) const
+/// How deep the material is at two places on both sides of a plane, over what a bore with its wall wants; no more than
+/// 1.
+double CutJudge::depthAt(const Plane& plane, Vec2 a, Vec2 b) const
 {
-    double lowest = -1e300, onPlate = 0, shadow = 0, wanting = 0;
-    for (const Vec3 p : leaf.points)
-        lowest = std::max(lowest, dot(p, down));
-    for (std::size_t t = 0; t < leaf.triangles.size(); ++t) {
-        const Vec3 a = leaf.corner(t, 0), b = leaf.corner(t, 1), c = leaf.corner(t, 2);
-        const Vec3 twice = cross(b - a, c - a);
-        const double faces = dot(twice, down) / 2;
-        if (!(faces > 0))
-            continue;
-        shadow += faces;
-        if (std::min({dot(a, down), dot(b, down), dot(c, down)}) > lowest - onPlateMm)
-            onPlate += faces;
-        else if (2 * faces > steepestCosine * length(twice))
-            wanting += faces;
-    }
-    return wanting / m_plateMm2 + (onPlate < flatShare * shadow ? unsteady : 0);
-}
-
-double CutJudge::leastSupport(const Mesh& leaf, const std::vector<Vec3>& downs) const
-{
-    double least = downs.empty() ? support(leaf, m_down) : 1e300;
-    for (const Vec3 down : downs)
-        least = std::min(least, support(leaf, down));
-    return least;
-}
-
-double CutJudge::balance(double volumeMm3, double totalMm3, int pieces)
-{
-    return totalMm3 > 0 && pieces > 0 ? std::abs(volumeMm3 - totalMm3 / pieces) / (2 * totalMm3) : 0;
-}
-
-double CutJudge::symmetry(const Plane& plane, const std::vector<Plane>& all) const
-{
-    if (m_mirrors.empty())
-        return 0;
-    const auto apart = [&](const Plane& a, Plane b) {
-        if (dot(a.normal, b.normal) < 0)
-            b = {-b.normal, -b.offset};
-        return std::abs(a.distance(m_middle) - b.distance(m_middle)) + m_radiusMm * length(a.normal - b.normal);
-    };
+    const mesh::PlaneFrame frame = mesh::frameOf(plane);
+    const double deep = depthDiameters * roomDowelMm + m_options.joints.wallMm;
     double least = 1;
-    for (const Plane& mirror : m_mirrors) {
-        const Vec3 n = plane.normal - 2 * dot(plane.normal, mirror.normal) * mirror.normal;
-        const Plane image{n, plane.offset - 2 * mirror.offset * dot(plane.normal, mirror.normal)};
-        for (const Plane& other : all)
-            least = std::min(least, apart(image, other) / std::sqrt(m_sideMm2));
-    }
+    for (const Vec2 p : {a, b})
+        for (const double side : {-1.0, 1.0})
+            if (const auto reach =
+                    m_surface.firstHit(frame.space(p), side * plane.normal, mesh::tolerance::floatRelative))
+                least = std::min(least, *reach / deep);
     return least;
-}
-
-bool CutJudge::mirrors(const Plane& plane, const Mesh& part) const
-{
-    const std::size_t step = std::max<std::size_t>(1, part.points.size() / mirrorSamples);
-    for (std::size_t i = 0; i < part.points.size(); i += step) {
-        const Vec3 p = part.points[i];
-        if (!(m_surface.distance(p - 2 * plane.distance(p) * plane.normal) < 2 * mirrorShare * m_radiusMm))
-            return false;
-    }
-    return true;
-}
-
-void CutJudge::findMirrors(const Mesh& part)
-{
-    if (part.empty())
-        return;
-    const mesh::MassProperties mass = mesh::massProperties(part);
-    for (const GridFrame& frame : gridFrames(PieceShape(part), mass))
-        for (const Vec3 axis : frame.axes) {
-            const Plane plane = mesh::planeThrough(mass.centroid, axis);
-            const auto same = [&](const Plane& m) { return std::abs(dot(m.normal, plane.normal)) > 1 - 1e-6; };
-            if (std::none_of(m_mirrors.begin(), m_mirrors.end(), same) && mirrors(plane, part))
-                m_mirrors.push_back(plane);
-        }
 }
 
 } // namespace quoin::core

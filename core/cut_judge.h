@@ -75,8 +75,10 @@ public:
 
 private:
     double strengthOf(const mesh::Mesh& cell, const mesh::Plane& plane, const mesh::Region& section) const;
-    double lackOfRoom(const mesh::Plane& plane, const mesh::Region& section) const;
-    double narrowShare(const mesh::Region& section) const;
+    double narrowShare(const mesh::Region& section, const mesh::Region& axes) const;
+    double lackOfRoom(const mesh::Plane& plane, const mesh::Region& section, const mesh::Region& axes) const;
+    double roomOf(const mesh::Plane& plane, const mesh::Region& island, const mesh::Region& axes) const;
+    double depthAt(const mesh::Plane& plane, mesh::Vec2 a, mesh::Vec2 b) const;
     bool mirrors(const mesh::Plane& plane, const mesh::Mesh& part) const;
     void findMirrors(const mesh::Mesh& part);
 

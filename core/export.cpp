@@ -5,6 +5,7 @@
 #include "core/joint_layout.h"
 #include "core/jointed_pieces.h"
 #include "core/parts_list.h"
+#include "core/project_assembly.h"
 #include "core/project_file.h"
 #include "core/strength_json.h"
 #include "mesh/atomic_file.h"
@@ -224,17 +225,6 @@ Status writeFiles(const Project& project, const std::vector<ListedPart>& parts, 
     return Done{};
 }
 
-/// The pieces with their joints, for the order in which they go together.
-AssemblyInput inputOf(const Project& project, const std::vector<mesh::Mesh>& jointed)
-{
-    AssemblyInput input{{}, {}, &project.plan, &project.seams, &project.layout.joints};
-    for (std::size_t i = 0; i < jointed.size(); ++i) {
-        input.meshes.push_back(&jointed[i]);
-        input.paths.push_back(project.pieces[i].path);
-    }
-    return input;
-}
-
 /// Weight, time and cost of what will be written. A recipe or a material that isn't known stops no export: the notes
 /// say so.
 /// @param parts  handed back as they are: meshes are not copied
@@ -318,7 +308,7 @@ Result<Exported> exportProject(const Project& design, const fs::path& folder, co
     if (!jointed)
         return jointed.problem();
     context.report(0.78, "finding the order of assembly");
-    project.assembly = planAssembly(inputOf(project, *jointed), context);
+    project.assembly = planAssembly(assemblyInput(project, *jointed), context);
     if (context.cancelled())
         return Problem{Reason::Cancelled, "cancelled", {}, {}, {}};
     context.report(0.8, "making files");

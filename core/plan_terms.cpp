@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 namespace quoin::core {
@@ -88,10 +89,12 @@ TermTable termTable(const PlanTerms& terms, const CutWeights& weights)
 {
     TermTable table;
     for (const CutTermKind& kind : cutTermKinds()) {
-        table.columns.emplace_back(kind.name);
-        table.helps.emplace_back(kind.help);
+        std::string brief = kind.key;
+        brief[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(brief[0])));
+        table.columns.push_back(std::move(brief));
+        table.helps.push_back(std::string(kind.name) + ". " + kind.help);
     }
-    table.columns.emplace_back("Weighed sum");
+    table.columns.emplace_back("Weighed");
     table.helps.emplace_back("Each term times its weight, all together: what is made as small as possible among ways "
                              "of cutting with the same number of pieces.");
     const auto row = [&](std::string name, int node, const CutTerms& values) {

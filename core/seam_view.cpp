@@ -6,11 +6,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <numbers>
+#include <unordered_map>
 
 namespace quoin::core {
 
-using mesh::Vec2;
 using mesh::Vec3;
 
 namespace {
@@ -30,6 +31,40 @@ Vec3 onSphere(int i, int count)
     return {r * std::cos(turn), r * std::sin(turn), z};
 }
 
+/// Meshes of more triangles are drawn with the points of each cube of so many pixels made one.
+constexpr std::size_t mostDrawn = 200'000;
+constexpr double cubePixels = 0.75;
+
+/// Points close to each other made one, in their middle (Rossignac and Borrel 1993); what is left of the triangles.
+mesh::Mesh clustered(const mesh::Mesh& mesh, const mesh::Box3& box, double cubeMm)
+{
+    mesh::Mesh out;
+    std::unordered_map<std::uint64_t, mesh::Index> cubes;
+    std::vector<mesh::Index> of(mesh.points.size());
+    std::vector<double> count;
+    for (std::size_t i = 0; i < mesh.points.size(); ++i) {
+        const Vec3 p = (mesh.points[i] - box.min) / cubeMm;
+        const auto step = [](double v) { return static_cast<std::uint64_t>(std::clamp(v, 0.0, 1e6)); };
+        const auto [at, isNew] =
+            cubes.emplace(step(p.x) << 42 | step(p.y) << 21 | step(p.z), static_cast<mesh::Index>(out.points.size()));
+        if (isNew) {
+            out.points.push_back({0, 0, 0});
+            count.push_back(0);
+        }
+        of[i] = at->second;
+        out.points[of[i]] = out.points[of[i]] + mesh.points[i];
+        count[of[i]] += 1;
+    }
+    for (std::size_t i = 0; i < count.size(); ++i)
+        out.points[i] = out.points[i] / count[i];
+    for (const mesh::Triangle& t : mesh.triangles) {
+        const mesh::Triangle c{of[t[0]], of[t[1]], of[t[2]]};
+        if (c[0] != c[1] && c[1] != c[2] && c[2] != c[0])
+            out.triangles.push_back(c);
+    }
+    return out;
+}
+
 Vec3 besides(Vec3 d)
 {
     const Vec3 least = std::abs(d.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
@@ -46,6 +81,9 @@ SeamView::SeamView(const mesh::Mesh& mesh, Vec3 up)
     m_middle = box.centre();
     m_radiusMm = length(box.extents()) / 2;
     m_pixelMm = 2 * m_radiusMm / (side - 1);
+    const bool large = mesh.triangles.size() > mostDrawn;
+    const mesh::Mesh coarse = large ? clustered(mesh, box, cubePixels * m_pixelMm) : mesh::Mesh{};
+    const mesh::Mesh& drawn = large ? coarse : mesh;
     up = normalized(up);
     double sum = 0;
     for (int i = 0; i < views; ++i) {
@@ -58,7 +96,7 @@ SeamView::SeamView(const mesh::Mesh& mesh, Vec3 up)
         m_views.push_back(std::move(view));
     }
     m_halfWeight = sum / 2;
-    forEachIndex(m_views.size(), [&](std::size_t i) { draw(m_views[i], mesh); });
+    forEachIndex(m_views.size(), [&](std::size_t i) { draw(m_views[i], drawn); });
 }
 
 /// Each triangle that faces the viewer fills the pixels whose middles it covers; of a closed surface no middle is left

@@ -2,10 +2,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/strength.h"
 
+#include "core/load_sharing.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <optional>
 
 namespace quoin::core {
 
@@ -20,13 +24,13 @@ std::string listed(const std::vector<int>& numbers)
 }
 
 /// Seams of the same two pieces on the same cut, in the order of their first.
-std::vector<JointCheck> facesOf(const Project& project)
+std::vector<JointCheck> facesOf(const StrengthScene& scene)
 {
     std::vector<JointCheck> faces;
-    for (std::size_t i = 0; i < project.seams.size(); ++i) {
-        const Seam& seam = project.seams[i];
+    for (std::size_t i = 0; i < scene.seams.size(); ++i) {
+        const Seam& seam = scene.seams[i];
         const auto same = std::find_if(faces.begin(), faces.end(), [&](const JointCheck& f) {
-            const Seam& first = project.seams[f.seams.front()];
+            const Seam& first = scene.seams[f.seams.front()];
             return first.cut == seam.cut && first.pieceBelow == seam.pieceBelow && first.pieceAbove == seam.pieceAbove;
         });
         JointCheck& face = same == faces.end() ? faces.emplace_back() : *same;
@@ -37,11 +41,10 @@ std::vector<JointCheck> facesOf(const Project& project)
     return faces;
 }
 
-SeamSide sideOf(const Project& project, int number, const MaterialStrength& material, mesh::Vec3 normal)
+SeamSide sideOf(const StrengthScene& scene, int number, const MaterialStrength& material, mesh::Vec3 normal)
 {
-    const auto piece = std::find_if(project.pieces.begin(), project.pieces.end(),
-                                    [number](const Piece& p) { return p.number == number; });
-    return {number, &material, piece != project.pieces.end() ? layerAngle(piece->pose, normal) : 0};
+    const Piece* piece = scene.piece(number);
+    return {number, &material, piece != nullptr ? layerAngle(piece->pose, normal) : 0};
 }
 
 std::string wordsOf(const JointCheck& j, const LoadCase& load)
@@ -53,12 +56,15 @@ std::string wordsOf(const JointCheck& j, const LoadCase& load)
     if (j.hanging.hanging == 0)
         return where + ": both pieces are fixed, nothing hangs on it.";
     const SectionForces& f = j.forces;
-    std::string words = fmt::format(
-        "{}: {:.2f} kg hang on it ({} {}){}; {} {:.1f} N, shear {:.1f} N, bending "
-        "{:.2f} N m, torsion {:.2f} N m.",
-        where, j.hanging.massKg, j.hanging.pieces.size() == 1 ? "piece" : "pieces", listed(j.hanging.pieces),
-        j.hanging.inLoop ? ", taken as if no other seam helped" : "", f.axialN < 0 ? "pressed by" : "pulled by",
-        std::abs(f.axialN), length(f.shearN), length(f.bendingNmm) / 1000, std::abs(f.torsionNmm) / 1000);
+    std::string words = fmt::format("{}: {:.2f} kg hang on it ({} {}){}; {} {:.1f} N, shear {:.1f} N, bending "
+                                    "{:.2f} N m, torsion {:.2f} N m.",
+                                    where, j.hanging.massKg, j.hanging.pieces.size() == 1 ? "piece" : "pieces",
+                                    listed(j.hanging.pieces),
+                                    j.shared           ? ", together with other seams; its part"
+                                    : j.hanging.inLoop ? ", taken as if no other seam helped"
+                                                       : "",
+                                    f.axialN < 0 ? "pressed by" : "pulled by", std::abs(f.axialN), length(f.shearN),
+                                    length(f.bendingNmm) / 1000, std::abs(f.torsionNmm) / 1000);
     if (!std::isfinite(j.safety) || j.checks.empty())
         return words + " Nothing strains it.";
     words += fmt::format(" Weakest: {}, safety {:.2f}", j.checks[j.weakest].name, j.safety);
@@ -67,28 +73,87 @@ std::string wordsOf(const JointCheck& j, const LoadCase& load)
                                100 * j.bendingOfWhole);
 }
 
-void check(const Project& project, const LoadCase& load, const MaterialStrength& material, const HangingGraph& graph,
-           JointCheck& j)
+mesh::Region regionOf(const StrengthScene& scene, const JointCheck& j)
 {
-    const Seam& first = project.seams[j.seams.front()];
-    const mesh::Plane& plane = project.plan.nodes.at(static_cast<std::size_t>(j.cut)).plane;
-    const mesh::PlaneFrame frame = mesh::frameOf(plane);
-    SeamLoad seam;
-    for (const std::size_t i : j.seams) {
-        seam.region.insert(seam.region.end(), project.seams[i].region.begin(), project.seams[i].region.end());
-        const std::vector<JointMember> members = membersOf(project, i, load);
-        seam.members.insert(seam.members.end(), members.begin(), members.end());
+    mesh::Region region;
+    for (const std::size_t i : j.seams)
+        region.insert(region.end(), scene.seams[i].region.begin(), scene.seams[i].region.end());
+    return region;
+}
+
+mesh::PlaneFrame frameOfCut(const StrengthScene& scene, const JointCheck& j)
+{
+    return mesh::frameOf(scene.plan.nodes.at(static_cast<std::size_t>(j.cut)).plane);
+}
+
+/// A face that nothing joins, neither joint nor glue, is no more than a stop: it is left with next to nothing.
+constexpr double unjoinedStiffness = 1e-6;
+
+bool isJoined(const StrengthScene& scene, const JointCheck& j)
+{
+    return std::ranges::any_of(scene.joints,
+                               [&](const Joint& joint) { return std::ranges::count(j.seams, joint.seam) > 0; });
+}
+
+/// How the faces share the load, where some piece is held in more than one way; nullopt when none is, or when the
+/// faces are too little to tell.
+std::optional<std::vector<FaceResultant>> sharedOver(const StrengthScene& scene, const LoadCase& load,
+                                                     const HangingGraph& graph, const std::vector<JointCheck>& faces)
+{
+    std::map<std::pair<int, int>, int> facesOfPair;
+    bool loops = false;
+    for (const JointCheck& j : faces) {
+        const Seam& seam = scene.seams[j.seams.front()];
+        loops |= j.hanging.inLoop || ++facesOfPair[std::minmax({seam.pieceBelow, seam.pieceAbove})] > 1;
     }
-    j.section = sectionProperties(seam.region);
-    j.hanging = graph.between(first.pieceBelow, first.pieceAbove);
+    if (!loops)
+        return std::nullopt;
+    std::vector<SharingPiece> pieces;
+    std::map<int, std::size_t> index;
+    for (const Piece& piece : scene.pieces) {
+        index[piece.number] = pieces.size();
+        pieces.push_back({graph.loadsOn(piece.number), std::ranges::count(graph.fixedPieces(), piece.number) > 0});
+    }
+    std::vector<SharingFace> shares;
+    for (const JointCheck& j : faces) {
+        const Seam& seam = scene.seams[j.seams.front()];
+        const bool joined = load.glueMpa > 0 || isJoined(scene, j);
+        shares.push_back({index.at(seam.pieceBelow), index.at(seam.pieceAbove), frameOfCut(scene, j), j.section,
+                          joined ? 1 : unjoinedStiffness});
+    }
+    return sharedLoads(pieces, shares);
+}
+
+/// What a face has to carry: all that hangs on it, or its part of it.
+SectionForces forcesOn(const StrengthScene& scene, const JointCheck& j, const FaceResultant* part)
+{
+    const mesh::PlaneFrame frame = frameOfCut(scene, j);
+    const bool loadedAbove = j.hanging.hanging == scene.seams[j.seams.front()].pieceAbove;
+    const mesh::Vec3 centre = frame.space(j.section.centroid);
+    return sectionForces(frame, loadedAbove, j.section.centroid,
+                         part != nullptr ? part->asLoads(centre, loadedAbove ? 1 : -1) : j.hanging.loads);
+}
+
+void check(const StrengthScene& scene, const LoadCase& load, const MaterialStrength& material,
+           const FaceResultant* part, JointCheck& j)
+{
     j.safety = std::numeric_limits<double>::infinity();
     if (j.hanging.hanging == 0)
         return;
-    seam.forces = sectionForces(frame, j.hanging.hanging == first.pieceAbove, j.section.centroid, j.hanging.loads);
-    seam.below = sideOf(project, first.pieceBelow, material, plane.normal);
-    seam.above = sideOf(project, first.pieceAbove, material, plane.normal);
+    const Seam& first = scene.seams[j.seams.front()];
+    const mesh::Vec3 normal = frameOfCut(scene, j).normal;
+    SeamLoad seam;
+    seam.region = regionOf(scene, j);
+    for (const std::size_t i : j.seams) {
+        const std::vector<JointMember> members = membersOf(scene, i, load);
+        seam.members.insert(seam.members.end(), members.begin(), members.end());
+    }
+    seam.forces = forcesOn(scene, j, part);
+    seam.below = sideOf(scene, first.pieceBelow, material, normal);
+    seam.above = sideOf(scene, first.pieceAbove, material, normal);
     seam.glueMpa = load.glueMpa;
     SeamStrength result = seamStrength(seam);
+    j.shared = part != nullptr;
     j.forces = result.forces;
     j.checks = std::move(result.checks);
     j.bendingOfWhole = result.bendingOfWhole;
@@ -122,6 +187,22 @@ void addGrounds(const LoadCase& load, const MaterialStrength& material, const Ha
                                         "practice, no source): try the glue on a sample.",
                                         load.glueMpa)
                           : std::string("No glue is counted on: dowels and keys bear no pull."));
+}
+
+/// How loops were dealt with, where there are any.
+void addSharing(bool shared, StrengthReport& report)
+{
+    const bool loops = std::ranges::any_of(report.joints, [](const JointCheck& j) { return j.hanging.inLoop; });
+    if (shared)
+        report.notes.push_back({Note::Severity::Info,
+                                "Where several seams hold the same pieces they share the load by their stiffness: "
+                                "pieces taken as rigid, faces as elastic beds that pull as well as press (rigid bodies "
+                                "and springs, Kawai 1978). A seam that opens leaves its part to the others.",
+                                ""});
+    else if (loops)
+        report.notes.push_back({Note::Severity::Info,
+                                "Where several seams hold the same pieces, each is taken to carry all of the load.",
+                                ""});
 }
 
 } // namespace
@@ -166,6 +247,26 @@ std::string strengthCaution()
            "Where people are below or beside it, have it checked by someone licensed.";
 }
 
+LoadedFaces loadedFaces(const StrengthScene& scene, const LoadCase& load, const HangingGraph& graph)
+{
+    LoadedFaces out{facesOf(scene), {}};
+    for (JointCheck& j : out.faces) {
+        const Seam& seam = scene.seams[j.seams.front()];
+        j.section = sectionProperties(regionOf(scene, j));
+        j.hanging = graph.between(seam.pieceBelow, seam.pieceAbove);
+    }
+    out.parts = sharedOver(scene, load, graph, out.faces);
+    return out;
+}
+
+JointCheck checkedFace(const StrengthScene& scene, const LoadCase& load, const LoadedFaces& loaded, std::size_t face)
+{
+    JointCheck j = loaded.faces[face];
+    check(scene, load, *findStrength(scene.material), loaded.parts ? &(*loaded.parts)[face] : nullptr, j);
+    j.words = wordsOf(j, load);
+    return j;
+}
+
 Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, const Context& context)
 {
     if (Status status = checkLoadCase(project, load); !status)
@@ -178,15 +279,17 @@ Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, 
     const HangingGraph graph(project, load);
     report.fixedPieces = graph.fixedPieces();
     addGrounds(load, *material, graph, report);
-    report.joints = facesOf(project);
-    for (JointCheck& j : report.joints) {
+    const StrengthScene scene(project);
+    const LoadedFaces loaded = loadedFaces(scene, load, graph);
+    for (std::size_t i = 0; i < loaded.faces.size(); ++i) {
         if (context.cancelled())
             return Problem{Reason::Cancelled, "cancelled while reckoning strength", {}, {}, {}};
-        check(project, load, *material, graph, j);
-        j.words = wordsOf(j, load);
+        report.joints.push_back(checkedFace(scene, load, loaded, i));
+    }
+    addSharing(loaded.parts.has_value(), report);
+    for (const JointCheck& j : report.joints)
         if (j.low)
             report.notes.push_back({Note::Severity::Warning, j.words, "seam " + j.marks});
-    }
     report.notes.push_back({Note::Severity::Info, strengthCaution(), ""});
     return report;
 }

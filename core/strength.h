@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/hanging.h"
+#include "core/load_sharing.h"
 #include "core/project.h"
 #include "core/seam_strength.h"
 #include "mesh/context.h"
@@ -21,6 +22,7 @@ struct JointCheck {
     int cut = 0;                    ///< node of the plan
     Hanging hanging;                ///< what hangs on it; hanging.hanging 0: both pieces are fixed, no checks
     SectionProperties section;
+    bool shared = false;  ///< forces are this face's part of what several seams carry together (core/load_sharing.h)
     SectionForces forces; ///< about the section's centroid, frame of the cut
     std::vector<StrengthCheck> checks;
     double bendingOfWhole = 0; ///< bending that the joints bear over that of the uncut material
@@ -51,15 +53,27 @@ std::vector<Note> strengthNotes(const StrengthEstimate& estimate);
 /// The sentence that goes with every strength figure.
 std::string strengthCaution();
 
-/// Estimates for every seam of a project with its joints. Each pair of pieces is taken to hold by the seams of one cut
-/// alone when it shares several cuts. BadArgument when the load case makes no sense (checkLoadCase) or the material's
+/// Estimates for every seam of a project with its joints. What is held in several ways is shared out by stiffness.
+/// BadArgument when the load case makes no sense (checkLoadCase) or the material's
 /// strength isn't known; Cancelled.
 Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, const Context& context = {});
 /// For the load that the project itself has.
 Result<StrengthReport> strengthOf(const Project& project, const Context& context = {});
 
 /// The joints of one seam as the checks see them.
-std::vector<JointMember> membersOf(const Project& project, std::size_t seam, const LoadCase& load);
+std::vector<JointMember> membersOf(const StrengthScene& scene, std::size_t seam, const LoadCase& load);
+
+/// Every face and what it has to carry, before its joints are looked at.
+struct LoadedFaces {
+    std::vector<JointCheck> faces;                   ///< in the order of the seams; no checks yet
+    std::optional<std::vector<FaceResultant>> parts; ///< of each, where several share (core/load_sharing.h)
+};
+/// @param graph  of the same scene and load
+LoadedFaces loadedFaces(const StrengthScene& scene, const LoadCase& load, const HangingGraph& graph);
+
+/// One of them with its checks, words and all, by the joints of the scene. Of two pieces that are both fixed: no
+/// checks. The material's strength must be known.
+JointCheck checkedFace(const StrengthScene& scene, const LoadCase& load, const LoadedFaces& loaded, std::size_t face);
 
 /// Between the normal of a piece's layers, as its pose lays them, and a direction of the assembled frame; radians,
 /// 0 to a quarter turn.

@@ -39,6 +39,7 @@ json faceJson(const JointCheck& j, const LoadCase& load)
                 {"hanging_piece", j.hanging.hanging == 0 ? json(nullptr) : json(j.hanging.hanging)},
                 {"pieces", j.hanging.pieces},
                 {"in_loop", j.hanging.inLoop},
+                {"shared", j.shared},
                 {"mass_kg", j.hanging.massKg},
                 {"area_mm2", j.section.areaMm2},
                 {"centroid_mm", {j.section.centroid.x, j.section.centroid.y}},

@@ -20,7 +20,10 @@ std::string hangingText(const JointCheck& j)
     for (const int n : j.hanging.pieces)
         pieces += (pieces.empty() ? "" : ", ") + std::to_string(n);
     return fmt::format("{:.2f} kg ({} {} on {}){}", j.hanging.massKg, j.hanging.pieces.size() == 1 ? "piece" : "pieces",
-                       pieces, j.hanging.held, j.hanging.inLoop ? ", as if no other seam helped" : "");
+                       pieces, j.hanging.held,
+                       j.shared           ? ", with other seams"
+                       : j.hanging.inLoop ? ", as if no other seam helped"
+                                          : "");
 }
 
 std::string forcesText(const SectionForces& f)

@@ -15,12 +15,12 @@ namespace {
 bool sameChoice(const ViewState& a, const ViewState& b)
 {
     const auto dragged = [](const ViewState& s) { return s.livePlane ? s.livePlane->first : 0; };
-    return a.step == b.step && a.part == b.part && a.cut == b.cut && a.pieces == b.pieces &&
+    return a.step == b.step && a.jointTab == b.jointTab && a.part == b.part && a.cut == b.cut && a.pieces == b.pieces &&
            a.assembled == b.assembled && a.isolate == b.isolate && a.onBed == b.onBed && a.person == b.person &&
            a.bed == b.bed && a.edges == b.edges && a.seeThrough == b.seeThrough && a.painting == b.painting &&
-           a.facing == b.facing && a.liveScale.has_value() == b.liveScale.has_value() && dragged(a) == dragged(b) &&
-           !a.preview && !b.preview && a.backgroundTop == b.backgroundTop && a.backgroundBottom == b.backgroundBottom &&
-           a.dark == b.dark;
+           a.showSafety == b.showSafety && a.safety == b.safety && a.facing == b.facing &&
+           a.liveScale.has_value() == b.liveScale.has_value() && dragged(a) == dragged(b) && !a.preview && !b.preview &&
+           a.backgroundTop == b.backgroundTop && a.backgroundBottom == b.backgroundBottom && a.dark == b.dark;
 }
 
 /// Threads with a heap of their own don't wait for each other's memory. By default glibc lets some share the window's

@@ -38,7 +38,7 @@ QString jointWords(const core::PartReadiness& part)
 {
     if (part.seams == 0)
         return ExportForm::tr("no seams");
-    QString words = counted(part.joints, "dowel") + ExportForm::tr(" at ") + counted(part.seams, "seam");
+    QString words = counted(part.joints, "joint") + ExportForm::tr(" at ") + counted(part.seams, "seam");
     if (part.plainSeams > 0)
         words += ExportForm::tr(", %1 of them plain").arg(part.plainSeams);
     return words;
@@ -256,9 +256,10 @@ QString ExportForm::whatIsWritten() const
     if (w.parts.empty() || w.folder.isEmpty())
         return {};
     const auto folders = foldersOf(m_parts, w);
-    QString text = tr("Written for each part: its pieces and dowels as STL and all of them as one 3MF, a list of them "
-                      "(CSV and JSON), %1the proof as a page and as JSON.")
-                       .arg(w.pictures ? tr("two pictures, ") : QString());
+    QString text =
+        tr("Written for each part: its pieces and loose parts as STL and all of them as one 3MF, a list of them "
+           "(CSV and JSON), %1the proof as a page and as JSON.")
+            .arg(w.pictures ? tr("two pictures, ") : QString());
     for (std::size_t i = 0; i < folders.size() && i < mostShownLines; ++i)
         text += "\n→ " + QDir::toNativeSeparators(QFile::decodeName(folders[i].c_str()));
     if (folders.size() > mostShownLines)

@@ -6,6 +6,7 @@
 #include "mesh/place.h"
 #include "ui/theme.h"
 #include "ui/verdict_delegate.h"
+#include "ui/verdict_mark.h"
 
 #include <QApplication>
 #include <QCheckBox>
@@ -23,6 +24,7 @@
 #include <QMenu>
 #include <QPushButton>
 #include <QSplitter>
+#include <QTabWidget>
 #include <QToolButton>
 #include <QTreeView>
 #include <QUrl>
@@ -54,18 +56,6 @@ QListWidget* readingList(QWidget* parent)
     list->setAlternatingRowColors(true);
     list->setSpacing(list->fontMetrics().height() / 8);
     return list;
-}
-
-QWidget* titled(const QString& title, QWidget* of, QWidget* parent)
-{
-    auto* box = new QWidget(parent);
-    auto* layout = new QVBoxLayout(box);
-    layout->setContentsMargins(0, 0, 0, 0);
-    auto* label = new QLabel(title, box);
-    label->setBuddy(of);
-    layout->addWidget(label);
-    layout->addWidget(of);
-    return box;
 }
 
 void open(const QString& path)
@@ -132,15 +122,22 @@ QWidget* ExportResult::makeClaims()
 
 QWidget* ExportResult::makeLists()
 {
-    auto* split = new QSplitter(Qt::Horizontal, this);
-    m_cautions = readingList(split);
+    m_lists = new QTabWidget(this);
+    m_lists->setDocumentMode(true);
+    m_cautions = readingList(m_lists);
     m_cautions->setObjectName("cautions");
-    m_assembly = readingList(split);
+    m_strength = readingList(m_lists);
+    m_strength->setObjectName("strength");
+    m_assembly = readingList(m_lists);
     m_assembly->setObjectName("assembly");
-    split->addWidget(titled(tr("Cautions: &read them"), m_cautions, split));
-    split->addWidget(titled(tr("&Order of assembly"), m_assembly, split));
-    split->setChildrenCollapsible(false);
-    return split;
+    m_lists->addTab(m_cautions, tr("Cautions: &read them"));
+    m_lists->addTab(m_strength, tr("S&trength"));
+    m_lists->addTab(m_assembly, tr("&Order"));
+    m_lists->setTabToolTip(0, tr("What the proof doesn't say, and what to take care of"));
+    m_lists->setTabToolTip(1, tr("What the joints bear, as estimated from the files; every figure is on the page of "
+                                 "the proof and in strength.json"));
+    m_lists->setTabToolTip(2, tr("The order in which the pieces go together"));
+    return m_lists;
 }
 
 QWidget* ExportResult::makeButtons()
@@ -195,6 +192,7 @@ void ExportResult::setOutcomes(std::vector<ExportOutcome> outcomes, const QStrin
     applyFilter();
     showVerdict();
     showLists();
+    showStrength();
     showProofMenu();
     fitColumns();
 }
@@ -249,6 +247,9 @@ QString ExportResult::verdictWords() const
                                    .arg(m_failed == 1 ? tr("fails") : tr("fail"));
     words +=
         tr("\n%1 to print from, in %2").arg(fromStd(mesh::counted(files, "file")), QDir::toNativeSeparators(m_folder));
+    if (const std::size_t weak = weakSeams(); weak > 0)
+        words += weak == 1 ? tr("\nStrength: one seam is estimated below its limit, see below.")
+                           : tr("\nStrength: %1 seams are estimated below their limit, see below.").arg(weak);
     for (const ExportOutcome& o : m_outcomes)
         if (o.quantity > 1)
             words += tr("\nPrint the set of “%1” %2 times.").arg(o.name).arg(o.quantity);
@@ -288,6 +289,39 @@ void ExportResult::showLists()
     }
 }
 
+void ExportResult::showStrength()
+{
+    m_strength->clear();
+    const bool several = m_outcomes.size() > 1;
+    QStringList said;
+    bool warns = false;
+    for (const ExportOutcome& o : m_outcomes)
+        for (const Note& note : core::strengthNotes(o.proof.strength)) {
+            const bool warning = note.severity != Note::Severity::Info;
+            const bool general = note.place.empty() && !warning; // the caution, the same for every part
+            const QString line = several && !general ? o.name + ": " + fromStd(note.text) : fromStd(note.text);
+            if (said.contains(line))
+                continue;
+            said << line;
+            warns = warns || warning;
+            auto* item = new QListWidgetItem(line, m_strength);
+            if (warning)
+                item->setIcon(verdictIcon(Verdict::Warning));
+        }
+    m_lists->setTabVisible(m_lists->indexOf(m_strength), m_strength->count() > 0);
+    m_lists->setTabIcon(m_lists->indexOf(m_strength), warns ? verdictIcon(Verdict::Warning) : QIcon());
+}
+
+std::size_t ExportResult::weakSeams() const
+{
+    std::size_t weak = 0;
+    for (const ExportOutcome& o : m_outcomes)
+        if (o.proof.strength.report)
+            weak += static_cast<std::size_t>(
+                std::ranges::count(o.proof.strength.report->joints, true, &core::JointCheck::low));
+    return weak;
+}
+
 void ExportResult::showProofMenu()
 {
     delete m_openProof->menu();
@@ -323,6 +357,7 @@ QString ExportResult::summary() const
             text += before + lines->item(i)->text() + "\n";
     };
     list(tr("Cautions"), m_cautions, "  - ");
+    list(tr("Strength"), m_strength, "  - ");
     list(tr("Order of assembly"), m_assembly, "  ");
     return text;
 }

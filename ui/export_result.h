@@ -13,6 +13,7 @@ class QLabel;
 class QLineEdit;
 class QListWidget;
 class QPushButton;
+class QTabWidget;
 class QToolButton;
 class QTreeView;
 
@@ -49,6 +50,7 @@ protected:
 private:
     QWidget* makeClaims();
     QWidget* makeLists();
+    void showStrength();
     QWidget* makeButtons();
     void showVerdict();
     void fitColumns();
@@ -58,6 +60,8 @@ private:
     bool proved() const;
     QString verdictWord() const;
     QString verdictWords() const;
+    /// Seams that are estimated below their limit.
+    std::size_t weakSeams() const;
 
     std::vector<ExportOutcome> m_outcomes;
     QString m_folder;
@@ -71,6 +75,8 @@ private:
     QLabel* m_shown;
     QTreeView* m_view;
     QListWidget* m_cautions;
+    QListWidget* m_strength;
+    QTabWidget* m_lists;
     QListWidget* m_assembly;
     QToolButton* m_openProof;
 };

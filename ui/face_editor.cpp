@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/face_editor.h"
 
+#include "core/dovetail_length.h"
 #include "core/face_choice.h"
 #include "core/joint_rules.h"
 #include "ui/joint_editor.h"
@@ -11,6 +12,7 @@
 #include <QComboBox>
 #include <QEvent>
 #include <QFormLayout>
+#include <QGridLayout>
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
@@ -57,6 +59,12 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
     m_fault->setAccessibleName("Rule that the joint breaks");
     m_editor = new JointEditor(this);
     m_add = new QPushButton("Add j&oint", this);
+    m_next = choiceBox(this, "Kind of the next joint");
+    m_next->addItem("another like these", -1);
+    for (const core::JointForm::Kind kind : core::allJointKinds) {
+        m_next->addItem(kindWords(kind), static_cast<int>(kind));
+        m_next->setItemData(m_next->count() - 1, kindHelp(kind), Qt::ToolTipRole);
+    }
     m_remove = new QPushButton("&Remove joint", this);
     connect(m_add, &QPushButton::clicked, this, &FaceEditor::addJoint);
     connect(m_remove, &QPushButton::clicked, this, &FaceEditor::removeJoint);
@@ -76,9 +84,12 @@ FaceEditor::FaceEditor(QWidget* parent) : QWidget(parent)
     m_form->addRow("&Joints", m_kind);
     m_form->addRow("Lar&gest", m_size);
     m_form->addRow("Fi&t", m_fit);
-    auto* buttons = new QHBoxLayout;
-    buttons->addWidget(m_add);
-    buttons->addWidget(m_remove);
+    auto* buttons = new QGridLayout;
+    buttons->addWidget(m_add, 0, 0);
+    buttons->addWidget(m_next, 0, 1);
+    buttons->addWidget(m_remove, 1, 0);
+    buttons->setColumnStretch(0, 1);
+    buttons->setColumnStretch(1, 1);
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, 0, 0, 0);
     layout->addWidget(m_title);
@@ -152,7 +163,7 @@ void FaceEditor::showFace()
                                .arg(m_face->pieceAbove)
                                .arg(areaText(m_face->areaMm2))
                          : "Select a face to see and change how it is jointed.");
-    m_got->setText(any ? sentenceCase(m_face->got) + '.' : QString());
+    m_got->setText(any ? asSentence(m_face->got) : QString());
     m_got->setVisible(any);
     m_how->setEnabled(any);
     m_how->setToolTip(any ? "Who decides on the joints of this face." : why);
@@ -301,7 +312,10 @@ void FaceEditor::showJoint()
     m_editor->setJoint(joint, joint ? groundOf(*m_face, m_part.options.wallMm, joint->at) : JointGround{},
                        hand && any ? QString() : why);
     m_add->setEnabled(canAdd());
-    m_add->setToolTip(canAdd() ? "One more joint, where this face has most room for it." : "Select a face first.");
+    m_add->setToolTip(canAdd() ? "One more joint, where this face has most room for it. In the view: Ctrl and click."
+                               : "Select a face first.");
+    m_next->setEnabled(canAdd());
+    m_next->setToolTip(canAdd() ? "What the next joint shall be." : "Select a face first.");
     m_remove->setEnabled(canRemove());
     m_remove->setToolTip(canRemove() ? "Removes the selected joint; the others stay, by hand." : why);
 }
@@ -315,7 +329,7 @@ void FaceEditor::showFaults()
         const JointRow& row = m_face->joints[i];
         if (row.fault.isEmpty() || (m_joint >= 0 && static_cast<int>(i) != m_joint))
             continue;
-        faults << (m_joint < 0 ? row.name + ": " + row.fault : sentenceCase(row.fault)) + '.';
+        faults << asSentence(m_joint < 0 ? row.name + ": " + row.fault : row.fault);
         worst = row.impossible ? Verdict::Bad : worst;
     }
     m_fault->setVisible(!faults.isEmpty());
@@ -361,12 +375,22 @@ void FaceEditor::addJoint()
 {
     if (!canAdd())
         return;
+    const core::FaceChoice choice = m_face->choice.how == How::ByHand ? placed() : byHand();
+    addJointAt(core::placeForAnother(m_face->region, choice.joints));
+}
+
+void FaceEditor::addJointAt(mesh::Vec2 at)
+{
+    if (!canAdd())
+        return;
+    using Kind = core::JointForm::Kind;
     core::FaceChoice choice = m_face->choice.how == How::ByHand ? placed() : byHand();
-    const mesh::Vec2 at = core::placeForAnother(m_face->region, choice.joints);
+    const int wished = m_next->currentData().toInt();
     core::JointForm joint;
-    if (choice.joints.empty()) {
-        joint = core::jointFor(kindWanted().value_or(core::JointForm::Kind::Dowel), at,
+    if (wished >= 0 || choice.joints.empty()) {
+        joint = core::jointFor(wished >= 0 ? static_cast<Kind>(wished) : kindWanted().value_or(Kind::Dowel), at,
                                groundOf(*m_face, m_part.options.wallMm, at).space);
+        joint = core::keptOn(m_face->region, joint, m_part.options.wallMm);
     } else { // another of those that are there
         joint = choice.joints.back();
         joint.keyed = false;

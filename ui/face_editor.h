@@ -28,8 +28,11 @@ public:
     bool canRemove() const;
 
 public slots:
-    /// One more joint of the kind that is there, where there is room; a face that is not by hand yet becomes so.
+    /// One more joint of the kind that is wished for the next one, where there is room; a face that is not by hand yet
+    /// becomes so.
     void addJoint();
+    /// The same, at a place of the face.
+    void addJointAt(mesh::Vec2 at);
     /// The selected joint goes; the others stay by hand.
     void removeJoint();
 
@@ -79,6 +82,7 @@ private:
     QLabel* m_fault = nullptr;
     JointEditor* m_editor = nullptr;
     QPushButton* m_add = nullptr;
+    QComboBox* m_next = nullptr;
     QPushButton* m_remove = nullptr;
 };
 

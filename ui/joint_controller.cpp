@@ -8,8 +8,10 @@
 #include "ui/joint_tool.h"
 #include "ui/joints_panel.h"
 #include "ui/view_controller.h"
+#include "ui/window_words.h"
 
-#include <map>
+#include <algorithm>
+#include <cmath>
 
 namespace quoin::ui {
 
@@ -26,6 +28,21 @@ bool facesUp(mesh::Vec3 normal)
     return normal.z >= leastLean;
 }
 
+/// What a joint points to; none for round ones.
+std::optional<mesh::Vec2> pointerOf(const core::Joint& joint)
+{
+    using Form = core::JointForm;
+    const bool points = joint.kind == Form::Kind::Key || joint.kind == Form::Kind::Dovetail ||
+                        (joint.kind == Form::Kind::Dowel && joint.keyed) ||
+                        (joint.kind == Form::Kind::DrawBolt && joint.hold == Form::Hold::SideNut);
+    const double far = joint.kind == Form::Kind::Dovetail   ? joint.lengthMm
+                       : joint.kind == Form::Kind::DrawBolt ? std::max(joint.nutOutMm, joint.diameterMm)
+                                                            : 0.5 * joint.diameterMm;
+    if (!points)
+        return std::nullopt;
+    return far * mesh::Vec2{std::cos(joint.angle), std::sin(joint.angle)};
+}
+
 } // namespace
 
 JointController::JointController(Bench& bench, JointsPanel& panel, ViewController& view, QObject* parent)
@@ -35,8 +52,7 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
       m_view(view),
       m_tool(new JointTool(this)),
       m_warming(bench.jobs()),
-      m_allowed(bench.jobs()),
-      m_strength(bench.jobs())
+      m_allowed(bench.jobs())
 {
     connect(&m_panel, &JointsPanel::selected, this, &JointController::select);
     connect(&m_panel, &JointsPanel::faceChoiceWanted, this, &JointController::want);
@@ -53,11 +69,14 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
     connect(m_tool, &JointTool::selected, this, [this](int joint) { select(m_seam, joint); });
     connect(m_tool, &JointTool::deselected, this, [this] { select(m_seam, -1); });
     connect(m_tool, &JointTool::moveFinished, this, &JointController::moveJoint);
+    connect(m_tool, &JointTool::turnWanted, this, &JointController::turnJoint);
+    connect(m_tool, &JointTool::addWanted, &m_panel, &JointsPanel::addJoint);
+    connect(m_tool, &JointTool::removeWanted, &m_panel, &JointsPanel::removeJoint);
     m_tool->setVerdict([this](int joint, mesh::Vec2 at) { return verdict(joint, at); });
     connect(&bench.document(), &Document::designChanged, this, &JointController::showList);
     connect(&bench.document(), &Document::workChanged, this, &JointController::showList);
     connect(&bench, &Bench::chosen, this, [this] {
-        if (m_bench.state().step != JobStep::Joint)
+        if (!looking())
             closeFace();
         showList();
         showHandles();
@@ -67,6 +86,11 @@ JointController::JointController(Bench& bench, JointsPanel& panel, ViewControlle
             showHandles(); // they go along when the pieces are moved apart
     });
     showList();
+}
+
+bool JointController::looking() const
+{
+    return m_bench.state().step == JobStep::Joint && m_bench.state().jointTab == JointTab::Joints;
 }
 
 core::RealisedPtr JointController::laidOut() const
@@ -82,15 +106,16 @@ void JointController::showList()
         return;
     const core::PartDesign* part = m_bench.part();
     const core::RealisedPtr realised = laidOut();
+    const bool refused = m_bench.work() != nullptr && m_bench.work()->problem().has_value();
+    m_panel.setProblem(realised && refused ? windowWords(m_bench.work()->problem()->sentence()) : QString());
     // While only the joints are laid out anew, the list stays: what is being edited keeps the keyboard.
     const core::RealisedPtr now = m_bench.realised();
     if (!realised && m_shown && now && now->cutStamp == m_shown->cutStamp && !m_bench.work()->problem())
         return;
     if (part == nullptr || !realised) {
-        m_panel.setWhyNone(part == nullptr ? tr("open a model first")
-                           : m_bench.work() != nullptr && m_bench.work()->problem()
-                               ? tr("the part can't be cut as it is")
-                               : tr("the joints are being laid out"));
+        m_panel.setWhyNone(part == nullptr ? tr("Open a model first.")
+                           : refused       ? windowWords(m_bench.work()->problem()->sentence())
+                                           : tr("The joints are being laid out."));
         return;
     }
     if (m_shown == realised) {
@@ -99,7 +124,7 @@ void JointController::showList()
     }
     const bool newCut = !m_shown || m_shown->cutStamp != realised->cutStamp;
     m_shown = realised;
-    m_panel.setWhyNone(realised->project.seams.empty() ? tr("the part is in one piece: there are no faces to join")
+    m_panel.setWhyNone(realised->project.seams.empty() ? tr("The part is in one piece: there are no faces to join.")
                                                        : QString());
     m_panel.setJoints(jointsShown(*realised, *part));
     if (newCut || m_seam >= static_cast<int>(realised->project.seams.size())) {
@@ -107,32 +132,17 @@ void JointController::showList()
         m_joint = -1;
     }
     m_panel.select(m_seam, m_joint);
+    emit selected(m_seam);
     m_probe = std::make_shared<core::JointProbe>(std::shared_ptr<const core::Project>(realised, &realised->project));
     if (!newCut && m_opened)
         showFacing();
     openFace(newCut);
     showHandles();
-    askStrength();
-}
-
-/// How strong the faces are, reckoned in the background: the list shows it when it is there.
-void JointController::askStrength()
-{
-    m_strength.ask<Result<core::StrengthReport>>(
-        tr("Strength of the joints"),
-        [shown = m_shown](const Context& context) {
-            return core::strengthOf(shown->project, shown->project.load, context);
-        },
-        [this, shown = m_shown](Result<core::StrengthReport> report) {
-            if (report && m_shown == shown)
-                m_panel.setStrength(strengthShown(*report, shown->project.seams.size()));
-        },
-        true);
 }
 
 void JointController::openFace(bool turn)
 {
-    if (!m_shown || m_bench.state().step != JobStep::Joint || m_bench.state().onBed)
+    if (!m_shown || !looking() || m_bench.state().onBed)
         return;
     if (m_seam < 0) {
         showFacing();
@@ -231,6 +241,7 @@ void JointController::select(int seam, int joint)
     m_seam = seam;
     m_joint = joint;
     m_panel.select(seam, joint);
+    emit selected(seam);
     if (m_shown && seam >= 0 && seam < static_cast<int>(m_shown->project.seams.size())) {
         const core::Seam& s = m_shown->project.seams[static_cast<std::size_t>(seam)];
         m_bench.look([&](ViewState& state) { state.pieces = {s.pieceBelow, s.pieceAbove}; });
@@ -241,15 +252,17 @@ void JointController::select(int seam, int joint)
 
 void JointController::showHandles()
 {
-    const bool shown = m_bench.state().step == JobStep::Joint && m_shown && m_shown == laidOut() && m_seam >= 0 &&
+    const bool shown = looking() && m_shown && m_shown == laidOut() && m_seam >= 0 &&
                        m_seam < static_cast<int>(m_shown->project.seams.size());
     if (!shown) {
+        m_tool->setFace({}, {});
         m_tool->setJoints({});
         m_tool->clearAllowed();
         return;
     }
     const core::Project& project = m_shown->project;
     const mesh::PlaneFrame frame = shownFrame();
+    m_tool->setFace(project.seams[static_cast<std::size_t>(m_seam)].region, frame);
     std::vector<JointHandle> handles;
     const std::vector<std::size_t> joints = jointsOf(static_cast<std::size_t>(m_seam));
     for (std::size_t i = 0; i < joints.size(); ++i) {
@@ -259,6 +272,8 @@ void JointController::showHandles()
         handle.at = frame.space(joint.at);
         handle.radiusMm = std::max(0.5 * joint.diameterMm, core::mouthRadiusMm(joint));
         handle.frame = frame;
+        handle.pointer = pointerOf(joint);
+        handle.halfWidthMm = joint.kind == core::JointForm::Kind::Dovetail ? 0.5 * joint.diameterMm : 0;
         for (const core::JointFault& fault : project.layout.faults)
             if (fault.joint == joints[i]) {
                 handle.ok = false;
@@ -318,7 +333,8 @@ QString JointController::verdict(int joint, mesh::Vec2 at) const
     return fault ? QString::fromStdString(fault->text) : QString();
 }
 
-void JointController::moveJoint(int joint, mesh::Vec2 at)
+void JointController::change(int joint, const QString& name, const QString& mergeKey,
+                             const std::function<void(core::JointForm&)>& how)
 {
     const core::PartDesign* part = m_bench.part();
     if (part == nullptr || !m_shown || m_shown != laidOut() || m_seam < 0)
@@ -329,9 +345,20 @@ void JointController::moveJoint(int joint, mesh::Vec2 at)
         choice = core::takenByHand(choice, m_shown->project.layout, seam);
     if (joint < 0 || static_cast<std::size_t>(joint) >= choice.joints.size())
         return;
-    choice.joints[static_cast<std::size_t>(joint)].at = at;
+    how(choice.joints[static_cast<std::size_t>(joint)]);
     m_joint = joint;
-    want(choice, tr("Move joint"), {});
+    want(choice, name, mergeKey);
+}
+
+void JointController::moveJoint(int joint, mesh::Vec2 at)
+{
+    change(joint, tr("Move joint"), {}, [at](core::JointForm& form) { form.at = at; });
+}
+
+void JointController::turnJoint(int joint, double radians)
+{
+    change(joint, tr("Turn joint"), QStringLiteral("turn joint %1 %2").arg(m_seam).arg(joint),
+           [radians](core::JointForm& form) { form.angle = std::remainder(form.angle + radians, 2 * M_PI); });
 }
 
 void JointController::want(const core::FaceChoice& choice, const QString& name, const QString& mergeKey)

@@ -20,17 +20,25 @@ public:
 
     JointTool& tool() { return *m_tool; }
 
+public slots:
+    /// A face and a joint of it. @param seam  -1: none  @param joint  -1: the face itself
+    void select(int seam, int joint);
+
 signals:
     void fitsWanted();
+    void selected(int seam);
 
 private:
     void showList();
     void showHandles();
     void askAllowed();
-    void askStrength();
-    void select(int seam, int joint);
+    bool looking() const; ///< whether places of joints are worked on
     void want(const core::FaceChoice& choice, const QString& name, const QString& mergeKey);
     void moveJoint(int joint, mesh::Vec2 at);
+    void turnJoint(int joint, double radians);
+    /// A joint of the selected face changed by hand; chosen ones become so.
+    void change(int joint, const QString& name, const QString& mergeKey,
+                const std::function<void(core::JointForm&)>& how);
     QString verdict(int joint, mesh::Vec2 at) const;
     /// What is laid out of the current part for its newest design; null while it is being worked out.
     core::RealisedPtr laidOut() const;
@@ -56,7 +64,7 @@ private:
     JointTool* m_tool;
     core::RealisedPtr m_shown;
     std::shared_ptr<core::JointProbe> m_probe;
-    Latest m_warming, m_allowed, m_strength;
+    Latest m_warming, m_allowed;
     int m_seam = -1, m_joint = -1;
     bool m_opened = false;                    ///< the step has opened the pieces by itself
     double m_explodedBefore = 0;              ///< where the slider stood then

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/joint_editor.h"
 
+#include "core/dovetail_length.h"
 #include "ui/joint_editor_rows.h"
 #include "ui/joint_words.h"
 #include "ui/length_edit.h"
@@ -123,8 +124,10 @@ void JointEditor::buildChoices()
                 take(next, what);
         });
     };
-    picked(m_kind, "kind",
-           [this](const Form& j, int kind) { return core::changedTo(j, static_cast<Kind>(kind), m_ground.space); });
+    picked(m_kind, "kind", [this](const Form& j, int kind) {
+        const Form next = core::changedTo(j, static_cast<Kind>(kind), m_ground.space);
+        return next == j ? j : core::keptOn(m_ground.region, next, m_ground.wallMm);
+    });
     picked(m_rod, "rod", [](const Form& j, int rod) { return core::withRod(j, static_cast<Form::Rod>(rod)); });
     picked(m_section, "section", [](Form j, int section) {
         j.section = static_cast<Form::Section>(section);

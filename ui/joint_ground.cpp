@@ -8,7 +8,7 @@ namespace quoin::ui {
 
 JointGround groundOf(const FaceRow& face, double wallMm, mesh::Vec2 at)
 {
-    JointGround ground{{1e300, 1e300}, {-1e300, -1e300}, face.pieceBelow, face.pieceAbove, {}};
+    JointGround ground{{1e300, 1e300}, {-1e300, -1e300}, face.pieceBelow, face.pieceAbove, {}, face.region, wallMm};
     for (const mesh::Loop& loop : face.region)
         for (const mesh::Vec2 p : loop) {
             ground.low = {std::min(ground.low.x, p.x), std::min(ground.low.y, p.y)};

@@ -12,6 +12,8 @@ struct JointGround {
     mesh::Vec2 low{0, 0}, high{0, 0};   ///< box of the face, frame of the cut's plane
     int pieceBelow = 1, pieceAbove = 2; ///< numbers
     core::JointSpace space;             ///< at the joint's place
+    mesh::Region region{};              ///< the face; empty: not known
+    double wallMm = 0;
     mesh::Vec2 middle() const { return 0.5 * (low + high); }
 };
 

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/joint_options_editor.h"
 
+#include "core/thread_mesh.h"
 #include "ui/joint_words.h"
 #include "ui/length_edit.h"
 
@@ -51,6 +52,11 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     m_wall->setAccessibleName("Least wall around a joint");
     m_wall->setRange(thinnestWallMm, thickestWallMm);
     m_wall->setHelp("Least material between a joint and any other surface, and between two joints.");
+    m_chord = new LengthEdit(this);
+    m_chord->setAccessibleName("Chord error of round surfaces");
+    m_chord->setRange(core::finestChordMm, core::coarsestChordMm);
+    m_chord->setHelp("How far the flat facets of threads and other round surfaces may lie beside the true ones. Finer "
+                     "ones make larger files; what a nozzle can't lay down is wasted.");
     m_fits = choice("Fit of all joints");
     auto* table = new QPushButton("Fits and coupon…", this);
     table->setToolTip("The clearances in force, and a small print that finds those of your own machine.");
@@ -61,6 +67,7 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     form->addRow(m_marks);
     form->addRow("&Least wall", m_wall);
     form->addRow("F&it of all joints", m_fits);
+    form->addRow("Round within", m_chord);
     form->addRow(table);
     connect(m_kinds, &QComboBox::activated, this, [this](int at) {
         core::JointOptions next = m_options;
@@ -80,6 +87,10 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     connect(m_wall, &NumberEdit::edited, this, [this](double wallMm) {
         m_options.wallMm = wallMm;
         emit optionsWanted(m_options, m_fit, "Least wall around joints");
+    });
+    connect(m_chord, &NumberEdit::edited, this, [this](double chordMm) {
+        m_options.chordMm = chordMm;
+        emit optionsWanted(m_options, m_fit, "Chord error of round surfaces");
     });
     connect(m_fits, &QComboBox::activated, this, [this](int at) {
         if (fits[static_cast<std::size_t>(at)] == m_fit)
@@ -103,6 +114,7 @@ void JointOptionsEditor::setOptions(const PartJoints& part)
                                  : 1 + static_cast<int>(kind - core::allJointKinds.begin()));
     m_marks->setChecked(m_options.marks);
     m_wall->setValue(m_options.wallMm);
+    m_chord->setValue(m_options.chordMm);
     m_fits->clear();
     for (const core::Fit f : fits)
         m_fits->addItem(fitWords(f, part, processesOf({})));

@@ -32,6 +32,7 @@ private:
     QComboBox* m_kinds = nullptr;
     QCheckBox* m_marks = nullptr;
     LengthEdit* m_wall = nullptr;
+    LengthEdit* m_chord = nullptr;
     QComboBox* m_fits = nullptr;
 };
 

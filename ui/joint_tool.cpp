@@ -7,6 +7,7 @@
 
 #include <QKeyEvent>
 #include <QPainterPath>
+#include <QRegularExpression>
 
 #include <algorithm>
 #include <cmath>
@@ -25,6 +26,8 @@ constexpr double slipPx = 4;
 /// Faces seen more edge on than this (sine) can't be dragged on.
 constexpr double leastSlope = 0.05;
 constexpr double stepMm = 1, fineStepMm = 0.1;
+constexpr double stepDegrees = 15, fineStepDegrees = 1;
+constexpr qsizetype longestWords = 90; ///< in the view; the list says all
 constexpr double markPx = 5;
 
 /// A tick or a cross: told without colour.
@@ -38,6 +41,15 @@ void paintVerdictMark(QPainter& painter, QPointF at, bool ok)
         drawLine(painter, {at - QPointF(s, s), at + QPointF(s, s)}, ink::dark, 2);
         drawLine(painter, {at - QPointF(s, -s), at + QPointF(s, -s)}, ink::dark, 2);
     }
+}
+
+/// The beginning of a long reason: up to where its first thought ends.
+QString brief(const QString& why)
+{
+    if (why.size() <= longestWords)
+        return why;
+    const qsizetype stop = why.indexOf(QRegularExpression(QStringLiteral("[:;.] ")));
+    return stop > 0 && stop <= 2 * longestWords ? why.left(stop) : why.left(longestWords) + QStringLiteral("…");
 }
 
 } // namespace
@@ -64,6 +76,12 @@ void JointTool::setAllowed(const mesh::Region& region, const mesh::PlaneFrame& f
     m_allowed = region;
     m_allowedFrame = frame;
     changed();
+}
+
+void JointTool::setFace(const mesh::Region& face, const mesh::PlaneFrame& frame)
+{
+    m_face = face;
+    m_faceFrame = frame;
 }
 
 void JointTool::clearAllowed()
@@ -93,12 +111,14 @@ QCursor JointTool::cursor() const
 
 QString JointTool::hint() const
 {
+    const QString add = m_face.empty() ? QString() : tr(" Ctrl and click: a new joint there. Insert: a new one.");
     if (m_joints.empty())
-        return tr("There is no joint on this face to move.");
+        return tr("There is no joint on this face to move.") + add;
     if (!m_selected)
-        return tr("Click a joint to choose it, drag it to move it on its face. N: the next joint.");
-    return tr("Drag: move the joint on its face. Arrow keys: by 1 mm, with Alt by 0.1 mm. N: the next joint. Escape: "
-              "as it was; again: choose none.");
+        return tr("Click a joint to choose it, drag it to move it on its face. N: the next joint.") + add;
+    return tr("Drag: move it. Arrows: by 1 mm, with Alt 0.1 mm. R: turn it by 15°, with Shift back, with Alt 1°. "
+              "Delete: remove it. N: the next. Escape: as it was; again: choose none.") +
+           add;
 }
 
 std::optional<int> JointTool::jointAt(ScreenPoint at, const OrbitCamera& camera) const
@@ -124,14 +144,19 @@ std::optional<int> JointTool::jointAt(ScreenPoint at, const OrbitCamera& camera)
 
 std::optional<Vec2> JointTool::onFace(const JointHandle& handle, ScreenPoint at) const
 {
+    return onPlane(handle.frame, handle.at, at);
+}
+
+std::optional<Vec2> JointTool::onPlane(const mesh::PlaneFrame& frame, Vec3 through, ScreenPoint at) const
+{
     const ViewRay ray = m_host->camera().rayThrough(at);
-    const double slope = dot(ray.direction, handle.frame.normal);
+    const double slope = dot(ray.direction, frame.normal);
     if (std::abs(slope) < leastSlope)
         return std::nullopt;
-    const double along = dot(handle.at - ray.origin, handle.frame.normal) / slope;
+    const double along = dot(through - ray.origin, frame.normal) / slope;
     if (along <= 0)
         return std::nullopt;
-    return handle.frame.flat(ray.origin + along * ray.direction);
+    return frame.flat(ray.origin + along * ray.direction);
 }
 
 void JointTool::choose(std::optional<int> id)
@@ -197,8 +222,14 @@ void JointTool::hovered(const ToolEvent& event)
     m_host->overlayChanged();
 }
 
-void JointTool::clicked(const ToolEvent&)
+void JointTool::clicked(const ToolEvent& event)
 {
+    if ((event.modifiers & Qt::ControlModifier) != 0 && !m_face.empty() && m_host) {
+        const auto at = onPlane(m_faceFrame, m_faceFrame.origin, event.at);
+        if (at && mesh::contains(m_face, *at))
+            emit addWanted(*at);
+        return;
+    }
     // A click beside all joints: those on one are presses that were taken.
     choose(std::nullopt);
 }
@@ -255,7 +286,26 @@ bool JointTool::keyPressed(QKeyEvent& event)
         chooseNext(event.modifiers() & Qt::ShiftModifier ? -1 : 1);
         return true;
     }
+    if (event.key() == Qt::Key_Insert && !m_face.empty()) {
+        emit addWanted(std::nullopt);
+        return true;
+    }
+    return jointKey(event);
+}
+
+/// Keys for the chosen joint.
+bool JointTool::jointKey(QKeyEvent& event)
+{
     const Qt::KeyboardModifiers modifiers = event.modifiers() & ~Qt::KeypadModifier;
+    if (joint(m_selected) && event.key() == Qt::Key_R && (modifiers & Qt::ControlModifier) == 0) {
+        const double degrees = modifiers & Qt::AltModifier ? fineStepDegrees : stepDegrees;
+        emit turnWanted(*m_selected, (modifiers & Qt::ShiftModifier ? -degrees : degrees) * M_PI / 180);
+        return true;
+    }
+    if (joint(m_selected) && event.key() == Qt::Key_Delete && modifiers == Qt::NoModifier) {
+        emit removeWanted(*m_selected);
+        return true;
+    }
     if (!m_host || !joint(m_selected) || (modifiers != Qt::NoModifier && modifiers != Qt::AltModifier))
         return false;
     const double mm = modifiers == Qt::AltModifier ? fineStepMm : stepMm;
@@ -301,6 +351,26 @@ void JointTool::paintAllowed(QPainter& painter, const OrbitCamera& camera) const
     painter.drawPath(path);
 }
 
+/// Which way it points: a line from its axis; of a dovetail the strip that it slides in.
+void JointTool::paintPointer(QPainter& painter, const OrbitCamera& camera, const JointHandle& handle, Vec3 at) const
+{
+    if (!handle.pointer)
+        return;
+    const Vec3 along = handle.pointer->x * handle.frame.u + handle.pointer->y * handle.frame.v;
+    const double far = length(along);
+    if (!(far > 0))
+        return;
+    if (handle.halfWidthMm > 0) {
+        const Vec3 across = handle.halfWidthMm / far * cross(handle.frame.normal, along);
+        drawLine(painter,
+                 projected(camera, {at + across, at + across + along, at - across + along, at - across, at + across}),
+                 ink::dark, 1.6);
+    }
+    const QPolygonF line = projected(camera, {at, at + along});
+    if (line.size() == 2)
+        drawArrow(painter, line[0], line[1], ink::dark, 1.6);
+}
+
 void JointTool::paintJoint(QPainter& painter, const OrbitCamera& camera, const JointHandle& handle) const
 {
     const bool moving = m_move && m_move->id == handle.id && m_move->begun;
@@ -323,11 +393,13 @@ void JointTool::paintJoint(QPainter& painter, const OrbitCamera& camera, const J
              : chosen ? ink::chosen
                       : ink::dark,
              chosen || hot ? 3.5 : 1.8, ok ? Qt::SolidLine : Qt::DashLine);
+    paintPointer(painter, camera, handle, at);
     paintVerdictMark(painter, pointOf(*seen), ok);
-    if (!ok || moving || chosen) {
-        const double below = round.boundingRect().bottom() - seen->y + 20;
-        const QString text = ok ? tr("fits here") : why.isEmpty() ? tr("does not fit here") : why;
-        drawWords(painter, pointOf(*seen) + QPointF(0, below), text, ok ? ink::dark : ink::wrong.darker(130));
+    if (moving || chosen || hot) {
+        constexpr double gapPx = 8;
+        const double below = std::max(round.boundingRect().bottom(), seen->y + markPx) + gapPx;
+        const QString text = ok ? tr("fits here") : why.isEmpty() ? tr("does not fit here") : brief(why);
+        drawWordsBelow(painter, {seen->x, below}, text, ok ? ink::dark : ink::wrong.darker(130));
     }
 }
 

@@ -19,6 +19,10 @@ struct JointHandle {
     mesh::PlaneFrame frame; ///< of the face, scene frame
     bool ok = true;
     QString why; ///< in a sentence, when it isn't ok
+    /// What it points to in the frame, for one that isn't round: from its axis to the flat, the arm, the slot, or the
+    /// end that a dovetail slides out to.
+    std::optional<mesh::Vec2> pointer{};
+    double halfWidthMm = 0; ///< dovetail: of the strip along the pointer
 };
 
 /// Moving joints on a cut face: the region where a joint's axis may stand is shown, and dragging says at once what is
@@ -36,6 +40,8 @@ public:
     /// Where axes may stand; empty region: nowhere.
     void setAllowed(const mesh::Region& region, const mesh::PlaneFrame& frame);
     void clearAllowed();
+    /// The face that joints can be put on; empty: none.
+    void setFace(const mesh::Region& face, const mesh::PlaneFrame& frame);
     void setVerdict(Verdict verdict) { m_verdict = std::move(verdict); }
     /// No signal comes of it. None: no joint is chosen.
     void setSelected(std::optional<int> id);
@@ -60,8 +66,15 @@ signals:
     void moved(int id, quoin::mesh::Vec2 live);
     /// Let go at another place than before: the frame's coordinates.
     void moveFinished(int id, quoin::mesh::Vec2 at);
+    /// A new joint at a place of the face; none: where there is most room.
+    void addWanted(std::optional<quoin::mesh::Vec2> at);
+    void removeWanted(int id);
+    /// About its axis, radians, from the frame's first axis to the second.
+    void turnWanted(int id, double radians);
 
 private:
+    std::optional<mesh::Vec2> onPlane(const mesh::PlaneFrame& frame, mesh::Vec3 through, ScreenPoint at) const;
+    bool jointKey(QKeyEvent& event);
     const JointHandle* joint(std::optional<int> id) const;
     std::optional<int> jointAt(ScreenPoint at, const OrbitCamera& camera) const;
     std::optional<mesh::Vec2> onFace(const JointHandle& handle, ScreenPoint at) const;
@@ -71,11 +84,14 @@ private:
     void chooseNext(int direction);
     void changed();
     void paintAllowed(QPainter& painter, const OrbitCamera& camera) const;
+    void paintPointer(QPainter& painter, const OrbitCamera& camera, const JointHandle& handle, mesh::Vec3 at) const;
     void paintJoint(QPainter& painter, const OrbitCamera& camera, const JointHandle& handle) const;
 
     std::vector<JointHandle> m_joints;
     std::optional<mesh::Region> m_allowed;
     mesh::PlaneFrame m_allowedFrame{};
+    mesh::Region m_face;
+    mesh::PlaneFrame m_faceFrame{};
     Verdict m_verdict;
     std::optional<int> m_selected, m_over;
 

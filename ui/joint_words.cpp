@@ -54,12 +54,12 @@ StandingWords standingOf(const JointRow& joint)
                 "Size, clearance and wall have room in both pieces over the whole depth, and so have the joints "
                 "beside it."};
     return {joint.impossible ? Verdict::Bad : Verdict::Warning, joint.impossible ? "can't be made" : "breaks a rule",
-            sentenceCase(joint.fault) + '.'};
+            asSentence(joint.fault)};
 }
 
 StandingWords standingOf(const FaceRow& face, const core::JointOptions& options)
 {
-    StandingWords words{Verdict::Good, {}, sentenceCase(face.got) + '.'};
+    StandingWords words{Verdict::Good, {}, asSentence(face.got)};
     if (face.joints.empty()) {
         const bool wanted = face.choice.how == core::FaceChoice::How::Automatic && options.wanted;
         words.verdict = wanted ? Verdict::Warning : Verdict::None;
@@ -69,7 +69,7 @@ StandingWords standingOf(const FaceRow& face, const core::JointOptions& options)
     words.brief = "good";
     if (face.strength && face.strength->low) {
         words.verdict = Verdict::Warning;
-        words.brief = QString("weak: safety %1").arg(safetyText(face.strength->safety));
+        words.brief = "weak"; // how weak stands beside it
     }
     if (face.strength)
         words.whole += '\n' + sentenceCase(face.strength->words);
@@ -113,6 +113,8 @@ QString kindWords(const Form& joint)
         return words + (joint.integral ? "" : ", loose");
     case Kind::DrawBolt:
         return words + (joint.hold == Form::Hold::Insert ? ", insert" : ", nut");
+    case Kind::ClockingKey:
+        return words + ", loose";
     case Kind::Dovetail:
         break;
     }
@@ -136,6 +138,9 @@ QString kindHelp(Kind kind)
         return "Undercut: the pieces slide together from the side and can't be pulled apart.";
     case Kind::DrawBolt:
         return "A bought metric bolt through one piece into a nut or an insert in the other: can be undone.";
+    case Kind::ClockingKey:
+        return "A loose bar let in from outside, half in either piece, when they are together: a screw can't turn "
+               "back.";
     }
     return {};
 }
@@ -161,6 +166,8 @@ QString sizeHelp(const Form& joint)
             .arg(size, depth, numberText(core::turnsOf(joint), 1));
     case Kind::Dovetail:
         return QString("%1, %2 mm high").arg(size, depth);
+    case Kind::ClockingKey:
+        return QString("%1, %2 mm into each side").arg(size, depth);
     case Kind::DrawBolt:
         return QString("%1, head %2 mm and hold %3 mm from the face").arg(size, numberText(joint.gripMm, 3), depth);
     }
@@ -213,6 +220,12 @@ QString sentenceCase(QString text)
     if (!text.isEmpty())
         text[0] = text[0].toUpper();
     return text;
+}
+
+QString asSentence(const QString& text)
+{
+    const QString words = sentenceCase(text.trimmed());
+    return words.isEmpty() || words.endsWith('.') ? words : words + '.';
 }
 
 } // namespace quoin::ui

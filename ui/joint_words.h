@@ -47,5 +47,7 @@ std::vector<core::FitProcess> processesOf(const FaceRow& face);
 core::Fit fitOf(const FaceRow& face, const PartJoints& part);
 /// First letter large.
 QString sentenceCase(QString text);
+/// The same, ended by one full stop.
+QString asSentence(const QString& text);
 
 } // namespace quoin::ui

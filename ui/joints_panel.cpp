@@ -7,6 +7,7 @@
 #include "ui/face_editor.h"
 #include "ui/joint_options_editor.h"
 #include "ui/joint_words.h"
+#include "ui/problem_line.h"
 #include "ui/quantity_text.h"
 #include "ui/verdict_mark.h"
 
@@ -30,7 +31,7 @@ namespace {
 enum Column { FaceColumn, JointColumn, SafetyColumn, StateColumn, columnCount };
 
 constexpr int leastRows = 6;
-constexpr double cautionShare = 0.9; ///< of the usual size of letters
+constexpr int listShare = 400, editorShare = 600; ///< of the height, to begin with
 constexpr int seamRole = Qt::UserRole;
 constexpr int jointRole = Qt::UserRole + 1;
 
@@ -53,12 +54,7 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     m_totals = new QLabel(this);
     m_totals->setWordWrap(true);
     m_totals->setAccessibleName("Joints in all");
-    m_caution = new QLabel(QString::fromStdString(core::strengthCaution()), this);
-    m_caution->setWordWrap(true);
-    m_caution->setAccessibleName("Caution");
-    QFont small = m_caution->font();
-    small.setPointSizeF(cautionShare * small.pointSizeF());
-    m_caution->setFont(small);
+    m_problem = new ProblemLine("jointsProblem", this);
     m_onlyTrouble = new QCheckBox("Onl&y faces that need a look", this);
     m_onlyTrouble->setToolTip("Hides faces whose joints keep all rules, and those that are plain by choice.");
     connect(m_onlyTrouble, &QCheckBox::toggled, this, &JointsPanel::rebuild);
@@ -87,15 +83,16 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     list->setContentsMargins(0, 0, 0, 0);
     list->addWidget(m_tree, 1);
     list->addWidget(m_empty, 1);
+    list->addWidget(m_problem);
     list->addWidget(m_totals);
     list->addWidget(m_onlyTrouble);
-    list->addWidget(m_caution);
     auto* split = new QSplitter(Qt::Vertical, this);
     split->addWidget(above);
     split->addWidget(scroll);
     split->setStretchFactor(0, 2);
     split->setStretchFactor(1, 3);
     split->setChildrenCollapsible(false);
+    split->setSizes({listShare, editorShare});
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(6, 6, 6, 6);
     layout->addWidget(split);
@@ -119,14 +116,6 @@ JointsPanel::JointsPanel(QWidget* parent) : QWidget(parent)
     connect(m_options, &JointOptionsEditor::fitsWanted, this, &JointsPanel::fitsWanted);
     calmWheel(*this);
     setWhyNone("No part yet.");
-}
-
-void JointsPanel::resizeEvent(QResizeEvent* event)
-{
-    QWidget::resizeEvent(event);
-    // A splitter doesn't ask how high words become when they are wrapped.
-    const QMargins around = layout()->contentsMargins();
-    m_caution->setMinimumHeight(m_caution->heightForWidth(width() - around.left() - around.right()));
 }
 
 void JointsPanel::buildTree()
@@ -222,6 +211,11 @@ void JointsPanel::setWhyNone(const QString& why)
     showTotals();
 }
 
+void JointsPanel::setProblem(const QString& words)
+{
+    m_problem->showWords(words);
+}
+
 void JointsPanel::rebuild()
 {
     {
@@ -277,7 +271,8 @@ void JointsPanel::showSafety(QTreeWidgetItem* item, const FaceRow& face)
 {
     item->setText(SafetyColumn, face.strength ? safetyText(face.strength->safety) : QString());
     item->setTextAlignment(SafetyColumn, Qt::AlignRight | Qt::AlignVCenter);
-    item->setToolTip(SafetyColumn, face.strength ? sentenceCase(face.strength->words) + ".\n" + m_caution->text()
+    item->setToolTip(SafetyColumn, face.strength ? sentenceCase(face.strength->words) + ".\n" +
+                                                       QString::fromStdString(core::strengthCaution())
                                                  : "Not reckoned yet, or nothing hangs on this face.");
 }
 
@@ -304,6 +299,19 @@ void JointsPanel::select(int seam, int joint)
         m_tree->scrollToItem(chosen);
     }
     showSelected();
+}
+
+void JointsPanel::addJoint(std::optional<mesh::Vec2> at)
+{
+    if (at)
+        m_face->addJointAt(*at);
+    else
+        m_face->addJoint();
+}
+
+void JointsPanel::removeJoint()
+{
+    m_face->removeJoint();
 }
 
 int JointsPanel::selectedSeam() const

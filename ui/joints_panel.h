@@ -16,6 +16,7 @@ namespace quoin::ui {
 
 class FaceEditor;
 class JointOptionsEditor;
+class ProblemLine;
 
 /// The joints of the selected part by face, how each face is jointed, and what holds for all of them.
 class JointsPanel : public QWidget {
@@ -28,10 +29,17 @@ public:
     void setStrength(const std::vector<std::optional<FaceStrength>>& strength);
     /// Why there is nothing to show: "Cut the part first." Empty: there is.
     void setWhyNone(const QString& why);
+    /// Why the joints can't be made as they stand; empty: they can.
+    void setProblem(const QString& words);
     /// Without a signal. @param joint  in the order of the face's joints; -1: the face itself. @param seam  -1: none
     void select(int seam, int joint = -1);
     int selectedSeam() const;
     int selectedJoint() const;
+
+public slots:
+    /// On the selected face. @param at  frame of its cut; none: where there is most room
+    void addJoint(std::optional<mesh::Vec2> at);
+    void removeJoint(); ///< the selected one
 
 signals:
     void selected(int seam, int joint); ///< by the user; -1: none
@@ -40,9 +48,6 @@ signals:
     void faceChoiceWanted(const core::FaceChoice& choice, const QString& name, const QString& mergeKey);
     void fitsWanted();
     void optionsWanted(const core::JointOptions& options, core::Fit fit, const QString& name);
-
-protected:
-    void resizeEvent(QResizeEvent* event) override;
 
 private:
     void buildTree();
@@ -62,7 +67,7 @@ private:
     QTreeWidget* m_tree = nullptr;
     QLabel* m_empty = nullptr;
     QLabel* m_totals = nullptr;
-    QLabel* m_caution = nullptr;
+    ProblemLine* m_problem = nullptr;
     QCheckBox* m_onlyTrouble = nullptr;
     QAction* m_add = nullptr;
     QAction* m_remove = nullptr;

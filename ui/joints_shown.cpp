@@ -30,8 +30,13 @@ std::vector<std::optional<FaceStrength>> strengthShown(const core::StrengthRepor
     std::vector<std::optional<FaceStrength>> out(seams);
     for (const core::JointCheck& check : report.joints)
         for (const std::size_t seam : check.seams)
-            if (seam < seams && !check.checks.empty())
-                out[seam] = FaceStrength{check.safety, check.low, QString::fromStdString(check.words)};
+            if (seam < seams && !check.checks.empty()) {
+                FaceStrength face{check.safety, check.low, QString::fromStdString(check.words),
+                                  QString::fromStdString(check.marks), check.checks};
+                std::stable_sort(face.checks.begin(), face.checks.end(),
+                                 [](const auto& a, const auto& b) { return a.safety < b.safety; });
+                out[seam] = std::move(face);
+            }
     return out;
 }
 
@@ -77,9 +82,11 @@ PartJoints jointsShown(const core::Realised& realised, const core::PartDesign& p
                 row.impossible = fault.impossible;
             }
         FaceRow& face = shown.faces[joint.seam];
-        // Told of the joint itself, not once more of the face.
-        if (!row.fault.isEmpty())
-            face.got.remove(QString("; %1 %2 breaks a rule: %3").arg(core::kindName(joint.kind), row.name, row.fault));
+        // Told of the joint itself, not once more of the face: rules that are broken come last there.
+        if (const qsizetype from =
+                face.got.indexOf(QString("; %1 %2 breaks a rule: ").arg(core::kindName(joint.kind), row.name));
+            from >= 0)
+            face.got.truncate(from);
         face.joints.push_back(std::move(row));
     }
     return shown;

@@ -25,6 +25,8 @@ struct FaceStrength {
     double safety = 0; ///< of the weakest check; infinite without load
     bool low = false;  ///< below the limit
     QString words;
+    QString marks;                           ///< of all faces that are reckoned as one: "B, C"
+    std::vector<core::StrengthCheck> checks; ///< weakest first
 };
 
 /// A face between two pieces as the list shows it.

@@ -11,20 +11,28 @@
 #include "ui/icons.h"
 #include "ui/job_strip.h"
 #include "ui/joint_controller.h"
+#include "ui/joint_page.h"
 #include "ui/joint_tool.h"
 #include "ui/joints_panel.h"
 #include "ui/log_panel.h"
 #include "ui/measure_tool.h"
 #include "ui/model_page.h"
 #include "ui/model_view.h"
+#include "ui/order_controller.h"
+#include "ui/order_panel.h"
 #include "ui/paint_tool.h"
 #include "ui/part_controller.h"
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
+#include "ui/plan_board.h"
+#include "ui/plan_controller.h"
+#include "ui/plan_panel.h"
 #include "ui/render_thread.h"
 #include "ui/scale_panel.h"
 #include "ui/start_page.h"
 #include "ui/step_bar.h"
+#include "ui/strength_controller.h"
+#include "ui/strength_panel.h"
 #include "ui/suggest_controller.h"
 #include "ui/verdict_mark.h"
 #include "ui/view_controller.h"
@@ -134,7 +142,12 @@ void MainWindow::makePanels()
     m_suggest = new SuggestPanel(this);
     m_cuts = new CutsPanel(this);
     m_joints = new JointsPanel(this);
+    m_strength = new StrengthPanel(this);
+    m_order = new OrderPanel(this);
+    m_jointPage = new JointPage(m_joints, m_strength, m_order, this);
     m_export = new ExportPage(this);
+    m_board = new PlanBoard(this);
+    m_planPanel = new PlanPanel(this);
     m_jobStrip = new JobStrip(this);
     m_hint = new QLabel(this);
     m_hint->setObjectName(QStringLiteral("hint"));
@@ -155,8 +168,11 @@ void MainWindow::makeControllers()
     m_cutController = new CutController(*m_bench, *m_cuts, *m_viewController, this);
     m_suggestController = new SuggestController(*m_bench, *m_suggest, *m_beds, this);
     m_jointController = new JointController(*m_bench, *m_joints, *m_viewController, this);
+    m_strengthController = new StrengthController(*m_bench, *m_strength, *m_joints, *m_viewController, this);
+    m_orderController = new OrderController(*m_bench, *m_order, *m_viewController, this);
     m_fits = new FitsController(*m_bench, this);
     m_exportController = new ExportController(*m_bench, *m_export, this);
+    m_planController = new PlanController(*m_bench, *m_board, *m_planPanel, this);
     m_measure = new MeasureTool(this);
     m_paint = new PaintTool(this);
 }
@@ -188,6 +204,7 @@ QWidget* MainWindow::makeSteps()
 {
     m_steps = new QStackedWidget(this);
     m_cutTabs = new QTabWidget(this);
+    m_cutTabs->setObjectName(QStringLiteral("cutTabs"));
     m_cutTabs->setDocumentMode(true);
     m_cutTabs->addTab(scrolled(m_beds, m_cutTabs), tr("&Beds"));
     m_cutTabs->addTab(scrolled(m_suggest, m_cutTabs), tr("Su&ggest"));
@@ -196,8 +213,9 @@ QWidget* MainWindow::makeSteps()
     m_steps->addWidget(scrolled(m_modelPage, m_steps));
     m_steps->addWidget(scrolled(m_scale, m_steps));
     m_steps->addWidget(m_cutTabs);
-    m_steps->addWidget(scrolled(m_joints, m_steps));
+    m_steps->addWidget(m_jointPage);
     m_steps->addWidget(scrolled(m_export, m_steps));
+    m_steps->addWidget(scrolled(m_planPanel, m_steps));
 
     auto* right = new QWidget(this);
     auto* column = new QVBoxLayout(right);
@@ -238,7 +256,10 @@ QWidget* MainWindow::makeMiddle()
     row->addWidget(close);
     m_noteBar->hide();
     column->addWidget(m_noteBar);
-    column->addWidget(m_view, 1);
+    m_middle = new QStackedWidget(middle);
+    m_middle->addWidget(m_view);
+    m_middle->addWidget(m_board);
+    column->addWidget(m_middle, 1);
     return middle;
 }
 
@@ -250,6 +271,7 @@ QWidget* MainWindow::makeWorkspace()
     left->setStretchFactor(0, 2);
     left->setStretchFactor(1, 3);
     left->setChildrenCollapsible(false);
+    m_lists = left;
     auto* across = new QSplitter(Qt::Horizontal, this);
     across->setObjectName(QStringLiteral("across"));
     across->addWidget(left);
@@ -289,6 +311,10 @@ void MainWindow::connectAll()
     connect(m_stepBar, &StepBar::stepWanted, this, [this](int step) { goTo(static_cast<JobStep>(step - 1)); });
     connect(m_partController, &PartController::addWanted, m_files, &FileController::askAndAdd);
     connect(m_modelPage, &ModelPage::unitWanted, m_partController, &PartController::setUnit);
+    connect(m_jointPage, &JointPage::tabWanted, this,
+            [this](JointTab tab) { m_bench->look([tab](ViewState& state) { state.jointTab = tab; }); });
+    connect(m_jointController, &JointController::selected, m_strength, &StrengthPanel::select);
+    connect(m_strength, &StrengthPanel::faceSelected, this, [this](int seam) { m_jointController->select(seam, -1); });
     connect(m_jointController, &JointController::fitsWanted, m_fits, &FitsController::show);
     connect(m_suggestController, &SuggestController::bedsWanted, this, [this] { m_cutTabs->setCurrentIndex(bedsTab); });
     connect(m_suggestController, &SuggestController::busyChanged, this, &MainWindow::showStanding);
@@ -300,6 +326,7 @@ void MainWindow::connectAll()
     connect(&m_bench->document(), &Document::fileChanged, this, &MainWindow::showTitle);
     connect(m_exportController, &ExportController::started, this, &MainWindow::showStanding);
     connect(m_exportController, &ExportController::ended, this, &MainWindow::showStanding);
+    connect(m_planController, &PlanController::standingChanged, this, &MainWindow::showStanding);
     connect(m_bench, &Bench::chosen, this, [this] {
         showStanding();
         showTool();
@@ -344,6 +371,9 @@ void MainWindow::open(const QStringList& files)
 void MainWindow::goTo(JobStep step)
 {
     m_steps->setCurrentIndex(static_cast<int>(step));
+    // The chart needs the room, and the plan lists parts and pieces itself.
+    m_middle->setCurrentIndex(step == JobStep::Plan ? 1 : 0);
+    m_lists->setVisible(step != JobStep::Plan);
     m_stepBar->setCurrent(static_cast<int>(step) + 1);
     m_bench->look([step](ViewState& state) {
         state.step = step;

@@ -27,19 +27,27 @@ class FileController;
 class FitsController;
 class JobStrip;
 class JointController;
+class JointPage;
 class JointsPanel;
 class LogPanel;
 class MeasureTool;
 class ModelPage;
 class ModelView;
+class OrderController;
+class OrderPanel;
 class PaintTool;
 class PartController;
 class PartsPanel;
 class PiecesPanel;
+class PlanBoard;
+class PlanController;
+class PlanPanel;
 class RenderThread;
 class ScalePanel;
 class StartPage;
 class StepBar;
+class StrengthController;
+class StrengthPanel;
 class SuggestController;
 class SuggestPanel;
 class ViewController;
@@ -60,6 +68,7 @@ public:
     Actions& actions() { return *m_actions; }
     ViewController& view() { return *m_viewController; }
     FileController& files() { return *m_files; }
+    PlanController& planning() { return *m_planController; }
 
 protected:
     void closeEvent(QCloseEvent* event) override;
@@ -109,8 +118,10 @@ private:
 
     ModelView* m_view = nullptr;
     std::unique_ptr<RenderThread> m_render;
-    QStackedWidget* m_pages = nullptr; ///< start page, or the workspace
-    QStackedWidget* m_steps = nullptr; ///< the panel of the present step
+    QStackedWidget* m_pages = nullptr;  ///< start page, or the workspace
+    QStackedWidget* m_steps = nullptr;  ///< the panel of the present step
+    QStackedWidget* m_middle = nullptr; ///< the view, or the plan of printing
+    QWidget* m_lists = nullptr;         ///< parts and pieces, to the left
     QTabWidget* m_cutTabs = nullptr;
     StartPage* m_start = nullptr;
     StepBar* m_stepBar = nullptr;
@@ -122,7 +133,12 @@ private:
     SuggestPanel* m_suggest = nullptr;
     CutsPanel* m_cuts = nullptr;
     JointsPanel* m_joints = nullptr;
+    StrengthPanel* m_strength = nullptr;
+    OrderPanel* m_order = nullptr;
+    JointPage* m_jointPage = nullptr;
     ExportPage* m_export = nullptr;
+    PlanBoard* m_board = nullptr;
+    PlanPanel* m_planPanel = nullptr;
     LogPanel* m_log = nullptr;
     QDockWidget* m_logDock = nullptr;
     JobStrip* m_jobStrip = nullptr;
@@ -140,8 +156,11 @@ private:
     CutController* m_cutController = nullptr;
     SuggestController* m_suggestController = nullptr;
     JointController* m_jointController = nullptr;
+    StrengthController* m_strengthController = nullptr;
+    OrderController* m_orderController = nullptr;
     FitsController* m_fits = nullptr;
     ExportController* m_exportController = nullptr;
+    PlanController* m_planController = nullptr;
     MeasureTool* m_measure = nullptr;
     PaintTool* m_paint = nullptr;
     bool m_measuring = false;

@@ -19,9 +19,12 @@
 #include "ui/paint_tool.h"
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
+#include "ui/plan_controller.h"
 #include "ui/scale_panel.h"
 #include "ui/start_page.h"
 #include "ui/step_bar.h"
+#include "ui/strength_controller.h"
+#include "ui/strength_panel.h"
 #include "ui/suggest_controller.h"
 #include "ui/verdict_mark.h"
 #include "ui/view_controller.h"
@@ -40,6 +43,8 @@
 #include <QTabWidget>
 #include <QTextBrowser>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace quoin::ui {
 
@@ -94,9 +99,15 @@ void MainWindow::showStanding()
             const PartWork* work = document.work(id);
             return work != nullptr && work->problem().has_value();
         });
+    if (const auto& safety = m_bench->state().safety; safety && standing.working == 0)
+        standing.weak =
+            static_cast<int>(std::ranges::count(safety->faces, SafetyLevel::Weak, &SafetyShown::Face::level));
     standing.proved = m_exportController->proved();
     standing.suggesting = m_suggestController->busy();
     standing.exporting = m_exportController->running();
+    standing.planning = m_planController->planning();
+    standing.planComplete = m_planController->complete();
+    standing.dateKept = m_planController->dateKept();
     const auto states = stepStates(standing);
     for (int i = 0; i < StepBar::stepCount; ++i)
         m_stepBar->setState(i + 1, states[static_cast<std::size_t>(i)]);
@@ -171,8 +182,10 @@ void MainWindow::showTool()
     else if (state.step == JobStep::Cut && state.cut != 0 && !state.preview && !state.onBed) {
         if (!m_cutController->picking())
             m_viewController->useTool(&m_cutController->tool());
-    } else if (state.step == JobStep::Joint && !state.onBed)
+    } else if (state.step == JobStep::Joint && state.jointTab == JointTab::Joints && !state.onBed)
         m_viewController->useTool(&m_jointController->tool());
+    else if (m_strengthController->picking())
+        return;
     else if (!m_cutController->picking())
         m_viewController->useSelection();
 }
@@ -238,6 +251,7 @@ void MainWindow::setUnit(mesh::Unit unit)
     m_cuts->setUnit(unit);
     m_beds->setUnit(unit);
     setLengthUnit(*m_joints, unit);
+    setLengthUnit(*m_strength, unit);
     m_cutController->tool().setUnit(unit);
 }
 
@@ -271,7 +285,16 @@ void MainWindow::aboutShortcuts()
                      "<tr><td>1 to 7</td><td>Front, back, left, right, top, bottom, isometric</td></tr>"
                      "<tr><td>F, P</td><td>Fit; parallel or perspective</td></tr>"
                      "<tr><td>Page up, Page down</td><td>The piece before, the next one</td></tr>"
-                     "<tr><td>Escape</td><td>Choose nothing; end measuring or marking</td></tr></table>")
+                     "<tr><td>Escape</td><td>Choose nothing; end measuring or marking</td></tr></table>"
+                     "<h3>In the view, in the step of the joints</h3>"
+                     "<table><tr><td style='padding-right:2em'>Click, N</td><td>Choose a joint, the next one</td></tr>"
+                     "<tr><td>Drag, arrow keys; with Alt</td><td>Move it on its face, by 1 mm; by 0.1 mm</td></tr>"
+                     "<tr><td>R; with Shift; with Alt</td><td>Turn it by 15°; back; by 1°</td></tr>"
+                     "<tr><td>Ctrl and click, Insert</td><td>A new joint there, where there is room</td></tr>"
+                     "<tr><td>Delete</td><td>Remove it</td></tr></table>"
+                     "<h3>Tabs beside the view</h3>"
+                     "<table><tr><td style='padding-right:2em'>Ctrl+Tab, Ctrl+Shift+Tab</td>"
+                     "<td>The next one, the one before</td></tr></table>")
                       .arg(rows));
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, dialog);
     connect(buttons, &QDialogButtonBox::rejected, dialog, &QDialog::close);

@@ -74,6 +74,22 @@ void ModelView::setBadges(std::vector<ViewBadge> badges)
     update();
 }
 
+void ModelView::setArrows(std::vector<ViewArrow> arrows)
+{
+    if (arrows == m_arrows)
+        return;
+    m_arrows = std::move(arrows);
+    update();
+}
+
+void ModelView::setLegend(const ViewLegend& legend)
+{
+    if (legend == m_legend)
+        return;
+    m_legend = legend;
+    update();
+}
+
 void ModelView::setNotes(std::vector<ViewNote> notes)
 {
     if (notes == m_notes)

@@ -41,6 +41,11 @@ public:
     /// Round piece numbers, shown where their anchor isn't covered.
     void setBadges(std::vector<ViewBadge> badges);
     void setNotes(std::vector<ViewNote> notes);
+    void setArrows(std::vector<ViewArrow> arrows);
+    const std::vector<ViewArrow>& arrows() const { return m_arrows; }
+    void setLegend(const ViewLegend& legend);
+    const ViewLegend& legend() const { return m_legend; }
+    const std::vector<ViewNote>& notes() const { return m_notes; }
     /// The tool that gets the pointer first; not owned; null: none.
     void setTool(ViewTool* tool);
     ViewTool* tool() const { return m_tool; }
@@ -126,6 +131,8 @@ private:
     PickBodies m_picks;
     std::vector<ViewBadge> m_badges;
     std::vector<ViewNote> m_notes;
+    std::vector<ViewArrow> m_arrows;
+    ViewLegend m_legend;
     std::vector<bool> m_badgeSeen, m_noteSeen;
     std::optional<OrbitCamera> m_seenFrom; ///< the camera that these were found for; none: find them again
     QPointer<ViewTool> m_tool;

@@ -126,6 +126,8 @@ void ModelView::paintOverlay(QPainter& painter)
     for (std::size_t i = 0; i < m_notes.size(); ++i)
         if (m_noteSeen[i])
             paintNote(painter, camera, m_notes[i]);
+    for (const ViewArrow& arrow : m_arrows)
+        paintArrow(painter, camera, arrow);
     if (m_tool) {
         painter.save();
         m_tool->paint(painter, camera);
@@ -135,6 +137,7 @@ void ModelView::paintOverlay(QPainter& painter)
         paintTurningCentre(painter, camera, m_grabbed);
     paintTripod(painter, camera);
     paintScaleBar(painter, camera);
+    paintLegend(painter, m_legend);
 }
 
 void ModelView::paintEvent(QPaintEvent*)

@@ -33,10 +33,13 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
         s.atOwnSize = s.atOwnSize && part.scale == 1;
         s.working += busy(part.id) ? 1 : 0;
         const core::Realised* r = realised(part.id);
-        // A joint by hand that can't be made is told of with the joints, not with the cuts.
-        const bool jointFails =
-            r != nullptr && r->stage == core::Realised::Stage::Jointed && !r->project.layout.faults.empty();
-        s.failed += failed(part.id) && !jointFails ? 1 : 0;
+        // Cut and fitted on the beds as the design says now: what fails then are the joints, and it is told of there.
+        const bool cutAsWanted = r != nullptr && r->design.source == part.source && r->design.scale == part.scale &&
+                                 r->design.cuts == part.cuts;
+        const bool jointsFail = cutAsWanted && (r->stage == core::Realised::Stage::Jointed ||
+                                                (r->stage == core::Realised::Stage::Posed && r->fitsBeds()));
+        if (failed(part.id))
+            ++(jointsFail ? s.unjointed : s.failed);
         if (r == nullptr)
             continue;
         s.pieces += static_cast<int>(r->project.pieces.size());
@@ -50,6 +53,36 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
     }
     return s;
 }
+
+namespace {
+
+NextStep planWords(const JobStanding& s)
+{
+    using Do = NextStep::Do;
+    using Planning = JobStanding::Planning;
+    if (!s.beds)
+        return {tr("Without a bed there is nothing to print on."), tr("Choose beds"), Do::ChooseBeds};
+    if (s.tooLarge > 0 || s.failed > 0)
+        return {tr("Not every piece fits a bed yet: see the cuts first."), {}, Do::Nothing};
+    if (s.working > 0)
+        return {tr("The pieces are being worked out; the plan follows."), {}, Do::Nothing};
+    if (s.planning == Planning::Working)
+        return {tr("The pieces are being estimated and planned. The line below shows how far it is."), {}, Do::Nothing};
+    if (s.planning == Planning::Failed)
+        return {tr("There is no plan yet: the words above say why."), {}, Do::Nothing};
+    if (s.planning == Planning::None)
+        return {tr("The pieces have not been estimated yet."), {}, Do::Nothing};
+    if (!s.planComplete)
+        return {tr("Some pieces can't be printed on these machines: the list of prints says why."), {}, Do::Nothing};
+    if (s.dateKept && !*s.dateKept)
+        return {tr("The date doesn't hold: see what would help most."), {}, Do::Nothing};
+    return {s.dateKept ? tr("The date holds if nothing fails. Print, and tick off what is done.")
+                       : tr("Set the day on which it must be ready, and see with what chance it holds."),
+            {},
+            Do::Nothing};
+}
+
+} // namespace
 
 NextStep nextStep(const JobStanding& s, JobStep step)
 {
@@ -95,6 +128,15 @@ NextStep nextStep(const JobStanding& s, JobStep step)
     case JobStep::Joint:
         if (!s.beds || s.failed > 0)
             return {tr("Not every piece fits a bed yet: see the cuts first."), {}, Do::Nothing};
+        if (s.unjointed > 0 && s.working == 0)
+            return {s.unjointed == 1
+                        ? tr("A joint can't be made as it stands: the list says which and why. Move, change or remove "
+                             "it, or undo.")
+                        : tr("Joints of %1 parts can't be made as they stand: the lists say which and why. Move, "
+                             "change or remove them, or undo.")
+                              .arg(s.unjointed),
+                    {},
+                    Do::Nothing};
         if (s.working > 0)
             return {tr("Joints are being laid out."), {}, Do::Nothing};
         if (s.tooLarge > 0)
@@ -105,6 +147,10 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         if (s.faults > 0)
             return {tr("%1 against a rule: see the list.").arg(counted(s.faults, "joint is", "joints are")),
                     tr("Go on to the proof"), Do::GoOn};
+        if (s.weak > 0)
+            return {tr("%1 weak for the load, as estimated: see Strength. Choose other joints, or go on.")
+                        .arg(counted(s.weak, "face is", "faces are")),
+                    tr("Go on to the proof"), Do::GoOn};
         if (s.plainSeams > 0)
             return {tr("%1 no room for a dowel and will be glued plain. Next: export and prove.")
                         .arg(counted(s.plainSeams, "face has", "faces have")),
@@ -114,22 +160,27 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         if (s.exporting)
             return {tr("The files are being written, read back and proved."), {}, Do::Nothing};
         if (s.proved && *s.proved)
-            return {tr("Proved: what was written goes back together."), {}, Do::Nothing};
+            return {tr("Proved: what was written goes back together. Next: when it is printed."),
+                    tr("Go on to the plan"), Do::GoOn};
         if (s.proved)
             return {tr("The proof failed: the claims that don't hold stand first."), {}, Do::Nothing};
+        if (s.unjointed > 0)
+            return {tr("A joint can't be made as it stands: mend it in the step before."), {}, Do::Nothing};
         if (s.tooLarge > 0)
             return {tr("Pieces that fit no bed can't be exported: cut them first."), {}, Do::Nothing};
         return {tr("Choose a folder, and press the button above: the files are written, read back, and proved."),
                 {},
                 Do::Nothing};
+    case JobStep::Plan:
+        return planWords(s);
     }
     return {};
 }
 
-std::array<StepState, 5> stepStates(const JobStanding& s)
+std::array<StepState, StepBar::stepCount> stepStates(const JobStanding& s)
 {
     using Progress = StepState::Progress;
-    std::array<StepState, 5> states;
+    std::array<StepState, StepBar::stepCount> states;
     const bool any = s.parts > 0;
     states[0] = any ? StepState{Progress::Done, tr("a model is open"), {}} : StepState{};
     if (!any) {
@@ -152,13 +203,25 @@ std::array<StepState, 5> stepStates(const JobStanding& s)
             Progress::Attention, tr("%1 too large for the beds").arg(counted(s.tooLarge, "part is", "parts are")), {}};
     else if (s.working == 0)
         states[2] = {Progress::Done, tr("every piece fits a bed"), {}};
-    if (s.faults > 0)
+    if (s.unjointed > 0)
+        states[3] = {Progress::Attention, tr("a joint can't be made as it stands"), {}};
+    else if (s.faults > 0)
         states[3] = {Progress::Attention, tr("%1 a rule").arg(counted(s.faults, "joint breaks", "joints break")), {}};
+    else if (s.weak > 0)
+        states[3] = {Progress::Attention, tr("%1 weak for the load").arg(counted(s.weak, "face is", "faces are")), {}};
     else if (s.working == 0 && s.tooLarge == 0 && s.failed == 0 && s.beds)
         states[3] = {Progress::Done, tr("joints are laid out"), {}};
     if (s.proved)
         states[4] = *s.proved ? StepState{Progress::Done, tr("exported and proved"), {}}
                               : StepState{Progress::Attention, tr("the proof failed"), {}};
+    if (s.planning == JobStanding::Planning::Failed)
+        states[5] = {Progress::Attention, tr("the printing can't be planned"), {}};
+    else if (s.planning == JobStanding::Planning::Made && !s.planComplete)
+        states[5] = {Progress::Attention, tr("some pieces can't be printed on these machines"), {}};
+    else if (s.planning == JobStanding::Planning::Made && s.dateKept == false)
+        states[5] = {Progress::Attention, tr("the date doesn't hold"), {}};
+    else if (s.planning == JobStanding::Planning::Made)
+        states[5] = {Progress::Done, s.dateKept ? tr("planned, and the date holds") : tr("planned"), {}};
     return states;
 }
 

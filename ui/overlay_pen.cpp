@@ -86,15 +86,22 @@ void drawArrow(QPainter& painter, QPointF from, QPointF tip, const QColor& colou
     drawArrowHead(painter, tip, from, colour, headPx, halfDegrees);
 }
 
-QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour)
+namespace {
+
+constexpr int wordFlags = Qt::AlignCenter | Qt::TextWordWrap;
+
+/// As large as the words need it.
+QRectF plateFor(const QPainter& painter, const QString& words)
 {
     const QFontMetricsF metrics(painter.font());
     constexpr double widestPx = 420, marginPx = 24;
     const double widest = std::max(1.0, std::min(widestPx, painter.window().width() - marginPx));
-    constexpr int flags = Qt::AlignCenter | Qt::TextWordWrap;
-    QRectF plate = metrics.boundingRect(QRectF(0, 0, widest, 1e4), flags, words);
-    plate.adjust(-2 * platePaddingPx, -platePaddingPx, 2 * platePaddingPx, platePaddingPx);
-    plate.moveCenter(middle);
+    const QRectF plate = metrics.boundingRect(QRectF(0, 0, widest, 1e4), wordFlags, words);
+    return plate.adjusted(-2 * platePaddingPx, -platePaddingPx, 2 * platePaddingPx, platePaddingPx);
+}
+
+QRectF drawPlate(QPainter& painter, QRectF plate, const QString& words, const QColor& colour)
+{
     const QRectF window = QRectF(painter.window()).adjusted(2, 2, -2, -2);
     plate.moveLeft(std::max(window.left(), std::min(plate.left(), window.right() - plate.width())));
     plate.moveTop(std::max(window.top(), std::min(plate.top(), window.bottom() - plate.height())));
@@ -103,9 +110,26 @@ QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const 
     painter.setBrush(QColor(255, 255, 255, 225));
     painter.drawRoundedRect(plate, platePaddingPx, platePaddingPx);
     painter.setPen(colour);
-    painter.drawText(plate, flags, words);
+    painter.drawText(plate, wordFlags, words);
     painter.restore();
     return plate;
+}
+
+} // namespace
+
+QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour)
+{
+    QRectF plate = plateFor(painter, words);
+    plate.moveCenter(middle);
+    return drawPlate(painter, plate, words, colour);
+}
+
+QRectF drawWordsBelow(QPainter& painter, QPointF top, const QString& words, const QColor& colour)
+{
+    QRectF plate = plateFor(painter, words);
+    plate.moveCenter(top);
+    plate.moveTop(top.y());
+    return drawPlate(painter, plate, words, colour);
 }
 
 } // namespace quoin::ui

@@ -49,5 +49,7 @@ void drawArrow(QPainter& painter, QPointF from, QPointF tip, const QColor& colou
 /// Words on a plate, the plate's middle at a point. Kept inside the painter's window, in several lines where they are
 /// long.
 QRectF drawWords(QPainter& painter, QPointF middle, const QString& words, const QColor& colour = ink::dark);
+/// The same, the middle of the plate's upper edge at a point: however many lines, what is above stays in sight.
+QRectF drawWordsBelow(QPainter& painter, QPointF top, const QString& words, const QColor& colour = ink::dark);
 
 } // namespace quoin::ui

@@ -81,10 +81,10 @@ std::vector<LooseView> looseOf(const core::Project& p, const Context& context)
         const mesh::Plane& cut = p.plan.nodes[static_cast<std::size_t>(p.seams[joint.seam].cut)].plane;
         if (const auto printed = core::printedParts(joint, cut))
             for (const core::JointPart& part : *printed)
-                byJoint[j].push_back({joint.seam, drawMeshOf(part.inPlace, context), false});
+                byJoint[j].push_back({joint.seam, j, drawMeshOf(part.inPlace, context), false});
         if (const auto bought = core::boughtInPlace(joint, cut))
             for (const mesh::Mesh& mesh : *bought)
-                byJoint[j].push_back({joint.seam, drawMeshOf(mesh, context), true});
+                byJoint[j].push_back({joint.seam, j, drawMeshOf(mesh, context), true});
     });
     std::vector<LooseView> loose;
     for (const std::vector<LooseView>& some : byJoint)

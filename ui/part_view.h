@@ -29,8 +29,9 @@ struct SourceView {
 
 /// Something loose in a joint: to print, or bought.
 struct LooseView {
-    std::size_t seam = 0; ///< index into the project's seams
-    DrawMeshPtr mesh;     ///< assembled
+    std::size_t seam = 0;  ///< index into the project's seams
+    std::size_t joint = 0; ///< into the layout's joints
+    DrawMeshPtr mesh;      ///< assembled
     bool bought = false;
 };
 

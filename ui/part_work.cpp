@@ -31,6 +31,24 @@ bool sameWork(const core::Design& a, const core::Design& b)
            p.fits == q.fits && p.load == q.load && p.faces == q.faces && p.suggestionWords == q.suggestionWords;
 }
 
+/// The same in all but the load, which no piece and no joint follows from.
+bool sameButLoad(core::Design a, const core::Design& b)
+{
+    if (!a.parts.empty() && !b.parts.empty())
+        a.parts.front().load = b.parts.front().load;
+    return sameWork(a, b);
+}
+
+/// What is there already, for another load.
+PartViewPtr withLoad(const PartView& view, const core::LoadCase& load)
+{
+    auto realised = std::make_shared<core::Realised>(*view.realised);
+    realised->design.load = realised->project.load = load;
+    auto out = std::make_shared<PartView>(view);
+    out->realised = std::move(realised);
+    return out;
+}
+
 struct Outcome {
     PartViewPtr view;
     std::optional<Problem> problem;
@@ -67,11 +85,17 @@ void PartWork::ask(const core::Design& design, const core::PartDesign& part)
     core::Design wanted = thatMatters(design, part);
     if (sameWork(m_asked, wanted))
         return;
+    // All but the load is there, down to the sunk joints.
+    const bool onlyLoad = m_view && upToDate() && m_view->realised->stage == core::Realised::Stage::Jointed &&
+                          !m_view->sunk.empty() && sameButLoad(m_asked, wanted);
     m_asked = std::move(wanted);
     m_problem.reset();
     m_cutting.askInStages<Outcome, PartViewPtr>(
         tr("Cutting %1").arg(QString::fromStdString(part.name)),
-        [wanted = m_asked, view = m_view](const Context& context, const std::function<void(PartViewPtr)>& show) {
+        [wanted = m_asked, view = m_view, onlyLoad](const Context& context,
+                                                    const std::function<void(PartViewPtr)>& show) {
+            if (onlyLoad)
+                return Outcome{withLoad(*view, wanted.parts.front().load), std::nullopt};
             return workOut(wanted, view, show, context);
         },
         [this](PartViewPtr view) { setView(std::move(view)); },

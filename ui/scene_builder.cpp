@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/scene_builder.h"
 
+#include "ui/joints_look.h"
 #include "ui/lay_figure.h"
 #include "ui/yardstick.h"
 
@@ -147,7 +148,11 @@ private:
             addWhole(part, shown, place);
         else
             addPieces(part, *shown.view, place, first);
-        grow(m_out.model, box);
+        if (current && !whole && orderLook(*shown.view, m_state)) // what a step needs, from its beginning to its end
+            grow(m_out.model,
+                 placed(OrderLook::reach(*shown.view, m_state.order->plan->steps[m_state.order->step]), place));
+        else
+            grow(m_out.model, box);
         if (current && m_out.selection.empty())
             m_out.selection = box;
         if (current && m_state.step == JobStep::Cut && !m_state.painting && !m_state.liveScale)
@@ -184,19 +189,26 @@ private:
         const bool current = part.id == m_state.part;
         const double gap = current ? explodedGapMm(view, m_state) : 0;
         const bool isolate = current && isIsolated(m_state);
+        const std::optional<OrderLook> order = current ? orderLook(view, m_state) : std::nullopt;
         for (std::size_t i = 0; i < view.pieces.size(); ++i) {
             const int number = project.pieces[i].number;
+            if (order && order->role(number) == OrderLook::Role::Absent)
+                continue;
             const bool selected = current && m_state.pieces.contains(number);
             if (isolate && !selected)
                 continue;
             const bool before = current && standsBefore(view, i);
-            addPiece(part, view, i, place * Transform::translation(gap * view.apart[i]), selected && !m_state.facing,
-                     first && !before);
+            const Transform shift = order ? order->placement(number) : Transform::translation(gap * view.apart[i]);
+            addPiece(part, view, i, place * shift, selected && !m_state.facing && !order, first && !before);
             if (before)
                 m_scene.items.back().opacity = number == m_state.facing->before ? glassOpacity : faintOpacity;
         }
-        if (!isolate && (gap > 0 || m_state.seeThrough))
-            addLoose(view, place, gap);
+        if (order)
+            m_out.arrows.push_back(order->arrow(view, place));
+        else if (current && !isolate && m_state.step == JobStep::Joint)
+            addSafety(part, view, place, gap);
+        if (!isolate && (gap > 0 || m_state.seeThrough || order))
+            addLoose(view, place, gap, order);
     }
 
     /// Whether a piece stands between the eye and the joint's face that is looked at.
@@ -243,17 +255,37 @@ private:
         return fmt::format("{}{}", piece.number, misfit ? "!" : "");
     }
 
-    void addLoose(const PartView& view, const Transform& place, double gap)
+    /// How sure the faces are, and what pulls at them.
+    void addSafety(const core::PartDesign& part, const PartView& view, const Transform& place, double gap)
+    {
+        if (m_state.showSafety && m_state.safety && m_state.safety->cutStamp == view.realised->cutStamp) {
+            m_out.safety = m_state.safety;
+            addSafetyLines(view, *m_state.safety, m_state.facing, place, gap, m_scene.lines);
+            addSafetyNotes(view, *m_state.safety, place, gap, m_out.notes);
+        }
+        if (m_state.jointTab == JointTab::Strength)
+            m_out.arrows = forceArrows(part.load, place, m_state.force);
+    }
+
+    void addLoose(const PartView& view, const Transform& place, double gap, const std::optional<OrderLook>& order)
     {
         const core::Project& project = view.realised->project;
         for (const LooseView& loose : view.loose) {
+            if (order && !order->shows(project, loose))
+                continue;
             const core::Seam& seam = project.seams[loose.seam];
             const Vec3 below = view.apart[static_cast<std::size_t>(seam.pieceBelow) - 1],
                        above = view.apart[static_cast<std::size_t>(seam.pieceAbove) - 1];
             ViewItem item;
             item.mesh = loose.mesh;
-            item.placement = place * Transform::translation(0.5 * gap * (below + above));
+            item.placement = place * (order ? order->placement(project, loose)
+                                            : Transform::translation(0.5 * gap * (below + above)));
             item.colour = item.capColour = loose.bought ? boughtColour : looseColour;
+            if (!order && m_out.weak(loose.seam))
+                item.colour = item.capColour = safetyColour(SafetyLevel::Weak);
+            // Before a face that is looked at, those of other faces would only be in the way.
+            if (m_state.facing && m_state.step == JobStep::Joint && !facesSeam(*m_state.facing, seam))
+                item.opacity = faintOpacity;
             m_scene.items.push_back(item);
         }
     }

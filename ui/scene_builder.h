@@ -42,16 +42,29 @@ struct ShownPlane {
     std::vector<mesh::Vec3> corners;
 };
 
+/// A force or a way that is drawn as an arrow.
+struct SceneArrow {
+    mesh::Vec3 tip, way; ///< way: unit
+    std::string text;
+    bool chosen = false;
+};
+
 struct BuiltScene {
     ViewScenePtr scene;
     std::vector<ShownPlane> planes;
     std::vector<ShownBody> bodies;
     std::vector<PieceBadge> badges;
     std::vector<SceneNote> notes;
-    mesh::Box3 model;     ///< bounds of the parts themselves
-    mesh::Box3 selection; ///< of the selected pieces, or of the current part
-    mesh::Box3 all;       ///< with person and bed
-    mesh::Box3 first;     ///< what a first look shows: all, or without a person that dwarfs the model
+    std::vector<SceneArrow> arrows;
+    std::shared_ptr<const SafetyShown> safety; ///< that outlines are drawn for; null: none are
+    mesh::Box3 model;                          ///< bounds of the parts themselves
+    mesh::Box3 selection;                      ///< of the selected pieces, or of the current part
+    mesh::Box3 all;                            ///< with person and bed
+    bool weak(std::size_t seam) const
+    {
+        return safety && seam < safety->faces.size() && safety->faces[seam].level == SafetyLevel::Weak;
+    }
+    mesh::Box3 first; ///< what a first look shows: all, or without a person that dwarfs the model
 };
 
 /// What has been worked out for a part; either may be null.

@@ -5,6 +5,7 @@
 #include "ui/bed_words.h"
 #include "ui/problem_line.h"
 
+#include <QEvent>
 #include <QFormLayout>
 #include <QGroupBox>
 #include <QLabel>
@@ -65,6 +66,15 @@ SuggestPanel::SuggestPanel(QWidget* parent) : QWidget(parent)
     setStart({});
 }
 
+/// Within a scroll area a panel is as high as it must be at least; words that are wrapped want more the narrower it is.
+bool SuggestPanel::event(QEvent* event)
+{
+    const bool taken = QWidget::event(event);
+    if ((event->type() == QEvent::Resize || event->type() == QEvent::LayoutRequest) && layout()->hasHeightForWidth())
+        setMinimumHeight(layout()->totalHeightForWidth(width()));
+    return taken;
+}
+
 QWidget* SuggestPanel::buildStart()
 {
     auto* box = new QGroupBox(tr("Start from"), this);
@@ -100,8 +110,7 @@ QWidget* SuggestPanel::buildStart()
     m_seconds->setToolTip(tr("How long better ways are looked for. The first way is always finished, however long it "
                              "takes; it ends early when no fewer pieces are possible."));
     form->addRow(tr("&Time to spend"), m_seconds);
-    m_weights = new WeightsForm(box);
-    form->addRow(m_weights);
+    m_weights = new WeightsForm(*form, box);
     connect(m_changeBeds, &QPushButton::clicked, this, &SuggestPanel::bedsWanted);
     connect(m_clearMarks, &QPushButton::clicked, this, &SuggestPanel::clearMarksWanted);
     return box;

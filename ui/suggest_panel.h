@@ -83,6 +83,9 @@ signals:
     void acceptWanted(int id);
     void discarded(int id);
 
+protected:
+    bool event(QEvent* event) override;
+
 private:
     QWidget* buildStart();
     QWidget* buildProgress();

@@ -170,6 +170,18 @@ void ViewController::rebuild()
     m_view.setPickBodies(std::move(bodies));
     m_view.setBadges(std::move(badges));
     m_view.setNotes(std::move(notes));
+    std::vector<ViewArrow> arrows;
+    for (const SceneArrow& arrow : m_built.arrows)
+        arrows.push_back({arrow.tip, arrow.way, QString::fromStdString(arrow.text), arrow.chosen});
+    m_view.setArrows(std::move(arrows));
+    ViewLegend legend;
+    if (m_built.safety) {
+        legend.title = tr("Safety of the faces");
+        for (const SafetyLevel level : shownLevels)
+            legend.rows.push_back(
+                {safetyColour(level), safetyWidthPx(level), safetyWords(level, m_built.safety->limit)});
+    }
+    m_view.setLegend(legend);
     m_view.setFitBox(isAlone(m_bench.state()) ? m_built.model : m_built.all);
     // A model of another size, or the first one: the camera goes there by itself.
     const double before = mesh::length(m_fitted.extents()), now = mesh::length(m_built.model.extents());

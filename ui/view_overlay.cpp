@@ -18,6 +18,7 @@ using mesh::Vec3;
 namespace {
 
 /// Sizes in heights of the font, so that they grow with it.
+constexpr double arrowHeights = 4.5, sampleHeights = 2;
 constexpr double badgeHeights = 0.95, tripodHeights = 2.4, barHeights = 11, edgeHeights = 1.0;
 
 double fontHeight(const QPainter& painter)
@@ -81,6 +82,55 @@ void paintNote(QPainter& painter, const OrbitCamera& camera, const ViewNote& not
     // Words beside the view would be pushed to its edge and say the wrong thing there.
     if (at && at->x >= 0 && at->y >= 0 && at->x <= camera.widthPx && at->y <= camera.heightPx)
         drawWords(painter, pointOf(*at), note.text);
+}
+
+void paintArrow(QPainter& painter, const OrbitCamera& camera, const ViewArrow& arrow)
+{
+    const auto at = camera.project(arrow.tip);
+    if (!at)
+        return;
+    const double height = fontHeight(painter);
+    const QPointF tip = pointOf(*at), way(dot(arrow.way, camera.right()), -dot(arrow.way, camera.up()));
+    const QPointF from = tip - arrowHeights * height * way;
+    const QColor colour = arrow.chosen ? ink::chosen : ink::dark;
+    painter.setPen(QPen(ink::pale, 2));
+    painter.setBrush(colour);
+    painter.drawEllipse(tip, 0.3 * height, 0.3 * height); // where the arrow points at the eye, it is all there is
+    drawArrow(painter, from, tip, colour, arrow.chosen ? 4 : 3, 0.9 * height, 20);
+    drawWords(painter, from - QPointF(0, (way.y() < 0 ? -1 : 1) * height), arrow.text, colour);
+}
+
+void paintLegend(QPainter& painter, const ViewLegend& legend)
+{
+    if (legend.rows.empty())
+        return;
+    painter.save();
+    const double height = fontHeight(painter), line = 1.3 * height, edge = 0.6 * height;
+    const QFontMetricsF metrics(painter.font());
+    double widest = metrics.horizontalAdvance(legend.title);
+    for (const ViewLegend::Row& row : legend.rows)
+        widest = std::max(widest, (sampleHeights + 0.6) * height + metrics.horizontalAdvance(row.text));
+    const QRectF plate(edge, edge, widest + 2 * edge,
+                       (static_cast<double>(legend.rows.size()) + 1) * line + 1.4 * edge);
+    painter.setPen(QPen(QColor(28, 32, 38, 90), 1));
+    painter.setBrush(QColor(255, 255, 255, 235));
+    painter.drawRoundedRect(plate, 4, 4);
+    const auto write = [&](double left, double y, const QString& text) {
+        painter.setPen(ink::dark);
+        painter.drawText(QRectF(left, y, plate.right() - left, line), Qt::AlignLeft | Qt::AlignVCenter, text);
+    };
+    const double left = plate.left() + edge;
+    double y = plate.top() + 0.7 * edge;
+    write(left, y, legend.title);
+    for (const ViewLegend::Row& row : legend.rows) {
+        y += line;
+        QPen pen(colourOf(row.colour), row.widthPx);
+        pen.setCapStyle(Qt::FlatCap);
+        painter.setPen(pen);
+        painter.drawLine(QPointF(left, y + 0.5 * line), QPointF(left + sampleHeights * height, y + 0.5 * line));
+        write(left + (sampleHeights + 0.6) * height, y, row.text);
+    }
+    painter.restore();
 }
 
 void paintTripod(QPainter& painter, const OrbitCamera& camera)

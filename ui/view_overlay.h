@@ -35,8 +35,33 @@ struct ViewNote {
     friend bool operator==(const ViewNote&, const ViewNote&) = default;
 };
 
+/// A force or a way, drawn as an arrow of one length on the screen that nothing hides.
+struct ViewArrow {
+    mesh::Vec3 tip{0, 0, 0};
+    mesh::Vec3 way{0, 0, -1}; ///< unit
+    QString text;
+    bool chosen = false;
+    friend bool operator==(const ViewArrow&, const ViewArrow&) = default;
+};
+
+/// What colours of lines mean.
+struct ViewLegend {
+    struct Row {
+        Colour colour;
+        double widthPx = 2;
+        QString text;
+        friend bool operator==(const Row&, const Row&) = default;
+    };
+    QString title;
+    std::vector<Row> rows; ///< none: no legend
+    friend bool operator==(const ViewLegend&, const ViewLegend&) = default;
+};
+
 void paintBadge(QPainter& painter, const OrbitCamera& camera, const ViewBadge& badge);
 void paintNote(QPainter& painter, const OrbitCamera& camera, const ViewNote& note);
+void paintArrow(QPainter& painter, const OrbitCamera& camera, const ViewArrow& arrow);
+/// On a plate at the upper left.
+void paintLegend(QPainter& painter, const ViewLegend& legend);
 /// The three axes as they are seen, with their letters, at the lower left.
 void paintTripod(QPainter& painter, const OrbitCamera& camera);
 /// A round length as long as it is at the target, with its unit, at the lower right.

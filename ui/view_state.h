@@ -2,8 +2,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/assembly.h"
 #include "core/cut_plan.h"
 #include "core/cut_section.h"
+#include "ui/safety_level.h"
 #include "ui/view_scene.h"
 
 #include <optional>
@@ -13,7 +15,9 @@
 namespace quoin::ui {
 
 /// The steps of the job, in their order.
-enum class JobStep { Load, Scale, Cut, Joint, Prove };
+enum class JobStep { Load, Scale, Cut, Joint, Prove, Plan };
+/// What of the joints is worked on: where and what they are, what they bear, in what order they are put together.
+enum class JointTab { Joints, Strength, Order };
 
 /// A cut face that is looked at: what stands before it is drawn like glass.
 struct FacingFace {
@@ -24,10 +28,19 @@ struct FacingFace {
     friend bool operator==(const FacingFace&, const FacingFace&) = default;
 };
 
+/// A step of putting the pieces together, as it is looked at.
+struct OrderShown {
+    std::shared_ptr<const core::AssemblyPlan> plan;
+    std::shared_ptr<const int> cutStamp; ///< of the pieces that it puts together
+    std::size_t step = 0;
+    double apart = 1; ///< 1: before the step, 0: after it
+};
+
 /// What the user looks at: nothing of it is part of the design. Bench::chosen() tells of all of it but what follows the
 /// pointer (see sameChoice in bench.cpp: it names each member).
 struct ViewState {
     JobStep step = JobStep::Load;
+    JointTab jointTab = JointTab::Joints;
     int part = 0;          ///< id of the current part; 0: none
     int cut = 0;           ///< id of the selected cut; 0: none
     std::set<int> pieces;  ///< numbers of the selected pieces of the current part
@@ -40,6 +53,10 @@ struct ViewState {
     bool edges = false;
     bool seeThrough = false;                              ///< pieces like glass, so that joints show
     bool painting = false;                                ///< the uncut model, to mark places on
+    bool showSafety = true;                               ///< faces outlined by how sure they are
+    std::shared_ptr<const SafetyShown> safety;            ///< of the current part; null: not known
+    int force = -1;                                       ///< the chosen one of the part's forces
+    std::optional<OrderShown> order;                      ///< of the current part
     std::optional<FacingFace> facing;                     ///< the face of a joint that is looked at
     std::optional<double> liveScale;                      ///< while the scale is being stepped
     std::optional<std::pair<int, mesh::Plane>> livePlane; ///< while a cut is being dragged

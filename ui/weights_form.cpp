@@ -30,45 +30,46 @@ QString title(const char* name)
 
 } // namespace
 
-WeightsForm::WeightsForm(QWidget* parent) : QWidget(parent)
+WeightsForm::WeightsForm(QFormLayout& form, QWidget* parent) : QObject(parent)
 {
-    auto* form = new QFormLayout(this);
-    form->setContentsMargins({});
-    form->setFieldGrowthPolicy(QFormLayout::ExpandingFieldsGrow);
-    m_preference = new QComboBox(this);
+    m_preference = new QComboBox(parent);
     m_preference->setObjectName(QStringLiteral("preference"));
     for (const core::CutPreference p : core::cutPreferences()) {
         m_preference->addItem(title(core::preferenceName(p)));
         m_preference->setItemData(m_preference->count() - 1, QString::fromLatin1(core::preferenceHelp(p)),
                                   Qt::ToolTipRole);
     }
-    form->addRow(tr("&Prefer"), m_preference);
-    m_more = new QSpinBox(this);
+    form.addRow(tr("Prefer"), m_preference);
+    m_more = new QSpinBox(parent);
     m_more->setObjectName(QStringLiteral("morePieces"));
     m_more->setRange(0, core::mostMorePieces);
     m_more->setSpecialValueText(tr("none"));
-    m_more->setSuffix(tr(" pieces"));
+    const auto showPieces = [this](int pieces) { m_more->setSuffix(pieces == 1 ? tr(" piece") : tr(" pieces")); };
+    showPieces(0);
+    connect(m_more, &QSpinBox::valueChanged, this, showPieces);
     m_more->setToolTip(tr("How many pieces more than the fewest that were found may be spent on better cuts. None: the "
                           "number of pieces comes first, whatever the weights."));
-    form->addRow(tr("&More allowed"), m_more);
-    m_alternatives = new QSpinBox(this);
+    form.addRow(tr("More allowed"), m_more);
+    m_alternatives = new QSpinBox(parent);
     m_alternatives->setObjectName(QStringLiteral("alternatives"));
     m_alternatives->setRange(1, core::mostAlternatives - 1);
     m_alternatives->setValue(core::mostAlternatives - 1);
-    m_alternatives->setSuffix(tr(" ways"));
+    const auto showWays = [this](int ways) { m_alternatives->setSuffix(ways == 1 ? tr(" way") : tr(" ways")); };
+    showWays(m_alternatives->value());
+    connect(m_alternatives, &QSpinBox::valueChanged, this, showWays);
     m_alternatives->setToolTip(tr("How many ways that really differ are shown in the end, at most."));
-    form->addRow(tr("S&how"), m_alternatives);
-    m_expand = new QToolButton(this);
+    form.addRow(tr("Show"), m_alternatives);
+    m_expand = new QToolButton(parent);
     m_expand->setObjectName(QStringLiteral("weights"));
     m_expand->setCheckable(true);
     m_expand->setAutoRaise(true);
     m_expand->setArrowType(Qt::RightArrow);
-    m_expand->setText(tr("&Weights one by one"));
+    m_expand->setText(tr("Weights one by one"));
     m_expand->setToolButtonStyle(Qt::ToolButtonTextBesideIcon);
     m_expand->setToolTip(tr("How much each term counts among ways with the same number of pieces."));
-    form->addRow(m_expand);
-    buildWeights();
-    form->addRow(m_each);
+    form.addRow(m_expand);
+    buildWeights(parent);
+    form.addRow(m_each);
     connect(m_expand, &QToolButton::toggled, this, [this](bool open) {
         m_each->setVisible(open);
         m_expand->setArrowType(open ? Qt::DownArrow : Qt::RightArrow);
@@ -81,9 +82,9 @@ WeightsForm::WeightsForm(QWidget* parent) : QWidget(parent)
     setWeights({});
 }
 
-void WeightsForm::buildWeights()
+void WeightsForm::buildWeights(QWidget* parent)
 {
-    m_each = new QWidget(this);
+    m_each = new QWidget(parent);
     m_each->setObjectName(QStringLiteral("eachWeight"));
     auto* form = new QFormLayout(m_each);
     form->setContentsMargins({});

@@ -4,7 +4,7 @@
 
 #include "core/cut_terms.h"
 
-#include <QWidget>
+#include <QObject>
 
 #include <array>
 
@@ -13,15 +13,17 @@ class QDoubleSpinBox;
 class QFormLayout;
 class QSpinBox;
 class QToolButton;
+class QWidget;
 
 namespace quoin::ui {
 
 /// What matters among ways of cutting: a preference, its weights one by one for who wants to change them, and what may
-/// be spent on them.
-class WeightsForm : public QWidget {
+/// be spent on them: rows at the end of a form.
+class WeightsForm : public QObject {
     Q_OBJECT
 public:
-    explicit WeightsForm(QWidget* parent = nullptr);
+    /// @param parent  of the fields, which the form belongs to
+    WeightsForm(QFormLayout& form, QWidget* parent);
 
     core::CutWeights weights() const;
     void setWeights(const core::CutWeights& weights);
@@ -31,7 +33,7 @@ public:
     int alternatives() const;
 
 private:
-    void buildWeights();
+    void buildWeights(QWidget* parent);
     void showPreference();
 
     QComboBox* m_preference = nullptr;

@@ -114,7 +114,7 @@ TEST_CASE("command line: suggested ways are told term by term, by cut and in tot
     const Ran plain = quoinRan({"suggest", file.string(), "--seconds", "1", "--afresh"});
     REQUIRE(plain.status == 0);
     CHECK(plain.output.find("* 1: 3 pieces; no way needs fewer than 2") != std::string::npos);
-    for (const char* word : {"by cut", "all cuts", "weight", "slivers", "symmetry"})
+    for (const char* word : {"by cut", "all cuts", "weight", "Slivers", "Symmetry"})
         CHECK(plain.output.find(word) != std::string::npos);
     for (const std::vector<std::string>& wrong : {std::vector<std::string>{"--prefer", "prettiest"},
                                                   {"--weights", "colour=1"},

@@ -94,6 +94,14 @@ TEST_CASE("seam view: the bottom of a round hole sees the cone of its mouth", "[
     // From below the weight is 1 + cos of the angle to straight up, one half on average, against 3/4 for all.
     CHECK(view.seen({0, 0, -100}, {0, 0, -1}) == Approx(2.0 / 3).margin(0.06));
     CHECK(view.seen({0, 0, 0}, {1, 0, 0}) == 0);
+    // So finely meshed that it is drawn more coarsely: the same to a hair.
+    const SeamView fine(mesh::icosphere(100, 7), {0, 0, 1});
+    for (int i = 0; i < 12; ++i) {
+        const double a = 0.5 * i, z = std::cos(0.26 * i);
+        const Vec3 n{std::sqrt(1 - z * z) * std::cos(a), std::sqrt(1 - z * z) * std::sin(a), z};
+        CHECK(fine.seen(100 * n, n) == Approx(view.seen(100 * n, n)).margin(0.08));
+        CHECK(fine.seen(92 * n, n) == 0);
+    }
     CHECK(view.seen({90, 0, 0}, {1, 0, 0}) == 0);
 }
 

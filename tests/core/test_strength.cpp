@@ -191,9 +191,10 @@ TEST_CASE("strength: dowels share the shear, their bores are taken from the sect
     p.layout.joints[1].at = middle - mesh::Vec2{12, 5};
     const double d = p.layout.joints[0].diameterMm, depth = p.layout.joints[0].depthMm;
     const JointCheck j = strengthOf(p, load).value().joints[0];
-    CHECK(find(j, "dowel sheared off")->demand == Approx(4.0 / 3 * armN / (pi / 4 * d * d)).epsilon(1e-6));
+    // Bores are a little wider and deeper than their dowels: the arm weighs so much less.
+    CHECK(find(j, "dowel sheared off")->demand == Approx(4.0 / 3 * armN / (pi / 4 * d * d)).epsilon(1e-3));
     CHECK(find(j, "dowel sheared off")->capacity == Approx(0.57735 * 35).epsilon(1e-4));
-    CHECK(find(j, "dowel's bore pressed, mean")->demand == Approx(armN / (d * depth)).epsilon(1e-6));
+    CHECK(find(j, "dowel's bore pressed, mean")->demand == Approx(armN / (d * depth)).epsilon(1e-3));
     CHECK(find(j, "glue sheared") == nullptr);
     CHECK(find(j, "glue pulled open") != nullptr);
     CHECK(find(j, "piece 1 pulled apart beside the cut")->demand > find(j, "glue pulled open")->demand);
@@ -244,7 +245,53 @@ TEST_CASE("strength: a chain hangs on its nearer seams; the lowest foot is fixed
     CHECK(strengthOf(p, load).value().fixedPieces == std::vector<int>{top});
 }
 
-TEST_CASE("strength: in a loop each seam is taken to carry what may come to it alone")
+TEST_CASE("strength: a piece held at both ends hangs on both, half on each")
+{
+    // Two faces of one area on either side of what hangs: springs alike carry alike.
+    const Project p =
+        projectOf(mesh::box({0, 0, 0}, {30, 30, 300}), {mesh::planeAt({0, 0, 1}, 100), mesh::planeAt({0, 0, 1}, 220)});
+    const int foot = pieceWith(p, {15, 15, 50}), mid = pieceWith(p, {15, 15, 150}), top = pieceWith(p, {15, 15, 250});
+    LoadCase load;
+    load.held = {foot, top};
+    const StrengthReport r = strengthOf(p, load).value();
+    const double weightN = 2 * 900 * 120 * 1.24e-6 * 9.80665;
+    CHECK(between(r, foot, mid).forces.axialN == Approx(-weightN / 2));
+    CHECK(between(r, mid, top).forces.axialN == Approx(weightN / 2));
+    CHECK(between(r, mid, top).shared);
+    CHECK(between(r, mid, top).words.find("together with other seams") != std::string::npos);
+}
+
+TEST_CASE("strength: the seams of a loop carry together what statics asks for")
+{
+    // A cantilever of four pieces, in two rows of unlike height: over any section the two seams together bear the
+    // weight and the moment beyond it (statics; Roark, table 8.1).
+    const Project p =
+        projectOf(mesh::box({-50, 0, 0}, {l, b, h}), {mesh::planeAt({1, 0, 0}, 0), mesh::planeAt({0, 0, 1}, 20)});
+    REQUIRE(p.pieces.size() == 4);
+    LoadCase load;
+    load.held = {pieceWith(p, {-25, 20, 10}), pieceWith(p, {-25, 20, 40})};
+    const StrengthReport r = strengthOf(p, load).value();
+    double shear = 0, moment = 0, pull = 0;
+    for (const JointCheck& j : r.joints) {
+        const mesh::Plane& plane = p.plan.nodes[static_cast<std::size_t>(j.cut)].plane;
+        if (j.hanging.hanging == 0 || std::abs(plane.normal.x) < 0.5)
+            continue;
+        const mesh::PlaneFrame frame = mesh::frameOf(plane);
+        const Vec3 centre = frame.space(j.section.centroid);
+        const Vec3 sideways = j.forces.shearN.x * frame.u + j.forces.shearN.y * frame.v;
+        const Vec3 bending = j.forces.bendingNmm.x * frame.u + j.forces.bendingNmm.y * frame.v;
+        CHECK(std::abs(sideways.z) > 1); // neither is left out
+        shear += sideways.z;
+        pull += j.forces.axialN;
+        // Tension above the middle of all closes the same way as the bending about y.
+        moment += bending.y + j.forces.axialN * (centre.z - h / 2);
+    }
+    CHECK(shear == Approx(-2 * armN));
+    CHECK(pull == Approx(0).margin(1e-6 * armN));
+    CHECK(moment == Approx(2 * armN * l / 2));
+}
+
+TEST_CASE("strength: in a loop each seam has a part in what may come to it")
 {
     // Four pieces in a ring: two below, two above.
     const Project p =
@@ -259,7 +306,7 @@ TEST_CASE("strength: in a loop each seam is taken to carry what may come to it a
         std::sort(v.begin(), v.end());
         return v;
     };
-    // Both ways to the far piece are equally short: each is taken to carry it.
+    // Both ways to the far piece are equally short: each has a part in it.
     CHECK(between(r, base, beside).hanging.pieces == sorted({beside, far}));
     CHECK(between(r, base, over).hanging.pieces == sorted({over, far}));
     CHECK(between(r, over, far).hanging.pieces == std::vector<int>{far});
@@ -365,7 +412,7 @@ TEST_CASE("strength: the figures for programs carry the caution, every face and 
     CHECK(j["load"]["extra_forces"][0]["force_n"][2] == -5.0);
     REQUIRE(j["faces"].size() == 1);
     const nlohmann::json& face = j["faces"][0];
-    CHECK(face["mass_kg"].get<double>() == Approx(armKg));
+    CHECK(face["mass_kg"].get<double>() == Approx(armKg).epsilon(1e-3)); // dowels are less than their bores
     CHECK(face["weakest"] == r.joints[0].checks[r.joints[0].weakest].name);
     CHECK(face["safety"].get<double>() == Approx(r.joints[0].safety));
     REQUIRE(face["checks"].size() == r.joints[0].checks.size());
@@ -378,4 +425,46 @@ TEST_CASE("strength: the figures for programs carry the caution, every face and 
     CHECK(std::any_of(still["faces"][0]["checks"].begin(), still["faces"][0]["checks"].end(),
                       [](const auto& c) { return c["safety"].is_null(); }));
     CHECK_NOTHROW(still.dump());
+}
+
+// By closed forms: cylinders and boxes; densities as tables have them (steel 7.85, PLA 1.24 g/cm3).
+TEST_CASE("strength: loose parts and bought ones hang with their pieces, bores don't")
+{
+    Project p = projectOf(mesh::box({0, 0, 0}, {80, 80, 200}), {mesh::planeAt({0, 0, 1}, 100)});
+    const int top = pieceWith(p, {40, 40, 150}), foot = pieceWith(p, {40, 40, 50});
+    const double plain = 80 * 80 * 100 * 1.24e-6;
+    CHECK(HangingGraph(p, {}).massKg(top) == Approx(plain));
+    Joint rod;
+    rod.at = mesh::frameOf(p.plan.nodes[0].plane).flat({40, 40, 100});
+    rod.diameterMm = 12;
+    rod.depthMm = 30;
+    rod.rod = JointForm::Rod::Steel;
+    rod.clearanceMm = 0.1;
+    rod.endClearanceMm = 0.5;
+    p.layout.joints = {rod};
+    // Half of 60 mm of steel, less a bore 12.2 mm wide and 30.5 mm deep, its mouth a little wider.
+    const double gained = pi / 4 * (144 * 30 * 7.85 - 12.2 * 12.2 * 30.5 * 1.24) * 1e-6;
+    for (const int piece : {top, foot})
+        CHECK(HangingGraph(p, {}).massKg(piece) - plain == Approx(gained).epsilon(0.01));
+    CHECK(between(strengthOf(p).value(), foot, top).forces.axialN ==
+          Approx(-2 * 9.80665 * (plain + gained)).epsilon(5e-4));
+    // Half filled: what is printed weighs half, the rod as before.
+    LoadCase half;
+    half.fillShare = 0.5;
+    const double rodKg = pi / 4 * 144 * 30 * 7.85e-6;
+    CHECK(HangingGraph(p, half).massKg(top) == Approx(plain / 2 + rodKg + (gained - rodKg) / 2).epsilon(5e-4));
+    // A bolt M8 x 60 with washer and nut, from memory: about 37 g of steel all together (a screw of 31 g, ISO 4762; a
+    // washer of 2 g, ISO 7089; a nut of 5 g, ISO 4032).
+    Joint bolt = rod;
+    bolt.kind = JointForm::Kind::DrawBolt;
+    bolt.diameterMm = 8;
+    bolt.hold = JointForm::Hold::FarNut;
+    bolt.gripMm = 25;
+    bolt.depthMm = 22;
+    bolt.headOutMm = bolt.nutOutMm = 101;
+    double kg = 0;
+    for (const bool above : {false, true})
+        for (const PointMass& mass : jointMasses(bolt, p.plan.nodes[0].plane, above, 1.24, 1))
+            kg += mass.kg;
+    CHECK(kg == Approx(0.037).epsilon(0.15));
 }

@@ -161,12 +161,12 @@ std::vector<HardShape> hardShapes()
         {"L of 280, free", hardEll(), true, 3, 2, 2},             // mitred: a leg of up to 281.8
         {"L of 280", hardEll(), false, 3, 2, 3},                  // by the grid
         {"ring 300, tube 15", hardRing(300, 15), true, 12, 6, 6}, // arcs of up to 61.3 degrees
-        {"ring 240, tube 20", hardRing(240, 20), true, 9, 5, 5},
-        {"ring 250, tube 20", hardRing(250, 20), true, 9, 5, 6},
+        {"ring 240, tube 20", hardRing(240, 20), true, 8, 5, 5},
+        {"ring 250, tube 20", hardRing(250, 20), true, 8, 5, 6},
         {"ring 300, tube 20", hardRing(300, 20), true, 12, 6, 7},
         {"tube 300, wall 3", hardTube(), false, 4, 2, 3},     // arcs of up to 129 degrees stand upright
         {"helix, 15 turns", hardHelix(), false, 3, 3, 3},     // level planes
-        {"12 spokes of 370", hardSpokes(), true, 27, 13, 13}, // a star of 100, and twelve bars of 270
+        {"12 spokes of 370", hardSpokes(), true, 56, 13, 13}, // a star of 100, and twelve bars of 270
         {"shell 380, wall 2", hardShell(), false, 8, 3, 8},   // eighths
     };
 }

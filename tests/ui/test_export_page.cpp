@@ -17,6 +17,7 @@
 #include <QProgressBar>
 #include <QPushButton>
 #include <QSignalSpy>
+#include <QTabWidget>
 #include <QTest>
 #include <QToolButton>
 #include <QTreeView>
@@ -242,7 +243,8 @@ TEST_CASE_METHOD(Page, "export page: a proved set")
     CHECK(assembly.item(1)->text() == "2. Put 2 dowels of 8 mm into piece 1, seam A.");
     QTest::mouseClick(page.findChild<QPushButton*>("copySummary"), Qt::LeftButton);
     const QString text = QApplication::clipboard()->text();
-    for (const char* words : {"Proved", "All 7 claims hold", "/out/neck", "Strength is estimated apart", "3. Push piece 2"})
+    for (const char* words :
+         {"Proved", "All 7 claims hold", "/out/neck", "Strength is estimated apart", "3. Push piece 2"})
         CHECK(text.contains(words));
     QTest::mouseClick(page.findChild<QPushButton*>("back"), Qt::LeftButton);
     CHECK(start.isVisible());
@@ -270,6 +272,36 @@ TEST_CASE_METHOD(Page, "export page: a failed claim stands first, opened, and th
     CHECK(page.findChild<QListWidget*>("cautions")->count() == 2); // the same for both: said once
     CHECK(page.result().summary().contains("fails: joint 2: the wall past the bore's end (measured 1.25 mm, wanted ≥ "
                                            "2.4 mm)"));
+}
+
+TEST_CASE_METHOD(Page, "export page: what the joints bear is told with the caution, weak ones marked")
+{
+    core::Proof proof = test::smallProof(false);
+    page.showOutcomes({{"neck", "/out/neck", 1, proof, 5}}, "/out/neck");
+    const auto& notes = *page.findChild<QListWidget*>("strength");
+    const auto& tabs = *page.result().findChild<QTabWidget*>();
+    CHECK_FALSE(tabs.isTabVisible(tabs.indexOf(&notes))); // nothing was estimated
+    core::JointCheck weak;
+    weak.marks = "B";
+    weak.checks = {core::checked("dowel sheared off", 10, 17, "MPa", "F / A", "Shigley, ch. 3")};
+    weak.safety = 1.7;
+    weak.low = true;
+    weak.words = "Seam B (piece 2 on 1): 3 kg hang on it. Weakest: dowel sheared off, safety 1.70, below 3.";
+    proof.strength.report = core::StrengthReport{{weak}, {}, {1}};
+    page.showOutcomes({{"neck", "/out/neck", 1, proof, 5}}, "/out/neck");
+    REQUIRE(tabs.isTabVisible(tabs.indexOf(&notes)));
+    CHECK_FALSE(tabs.tabIcon(tabs.indexOf(&notes)).isNull());
+    REQUIRE(notes.count() == 2);
+    CHECK(notes.item(0)->text().contains("licensed"));
+    CHECK(notes.item(1)->text().contains("safety 1.70, below 3"));
+    CHECK_FALSE(notes.item(1)->icon().isNull());
+    CHECK(says(page, "Strength: one seam is estimated below its limit"));
+    CHECK(says(page, "✓ Proved")); // strength is no claim
+    CHECK(page.result().summary().contains("safety 1.70, below 3"));
+    proof.strength = {{}, {}, "the strength of \"wood\" is not known"};
+    page.showOutcomes({{"neck", "/out/neck", 1, proof, 5}}, "/out/neck");
+    REQUIRE(notes.count() == 1);
+    CHECK(notes.item(0)->text().contains("Strength was not estimated"));
 }
 
 TEST_CASE_METHOD(Page, "export page: pictures to be looked at")

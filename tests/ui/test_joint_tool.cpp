@@ -21,6 +21,9 @@ struct JointFixture : test::ViewFixture {
     std::vector<int> chosen;
     int cleared = 0;
     std::vector<Vec2> moves, ends;
+    std::vector<std::optional<Vec2>> added;
+    std::vector<int> removed;
+    std::vector<double> turned;
 
     JointFixture()
     {
@@ -39,6 +42,11 @@ struct JointFixture : test::ViewFixture {
         QObject::connect(&tool, &ui::JointTool::deselected, &tool, [this] { ++cleared; });
         QObject::connect(&tool, &ui::JointTool::moved, &tool, [this](int, Vec2 at) { moves.push_back(at); });
         QObject::connect(&tool, &ui::JointTool::moveFinished, &tool, [this](int, Vec2 at) { ends.push_back(at); });
+        QObject::connect(&tool, &ui::JointTool::addWanted, &tool,
+                         [this](std::optional<Vec2> at) { added.push_back(at); });
+        QObject::connect(&tool, &ui::JointTool::removeWanted, &tool, [this](int id) { removed.push_back(id); });
+        QObject::connect(&tool, &ui::JointTool::turnWanted, &tool,
+                         [this](int, double radians) { turned.push_back(radians); });
         view.setTool(&tool);
     }
 };
@@ -125,4 +133,49 @@ TEST_CASE_METHOD(JointFixture, "joint tool: a face seen edge on can't be dragged
     const QPoint from = pixelOf({30, 40, 60});
     drag(from, from + QPoint(60, 0));
     CHECK(ends.empty());
+}
+
+TEST_CASE_METHOD(JointFixture, "joint tool: Ctrl and a click wish for a joint there, on the face alone")
+{
+    QTest::mouseClick(&view, Qt::LeftButton, Qt::ControlModifier, pixelOf({60, 20, 60}));
+    CHECK(added.empty()); // no face was given yet
+    mesh::Loop outline;
+    for (const Vec3 p : {Vec3{0, 0, 60}, Vec3{100, 0, 60}, Vec3{100, 80, 60}, Vec3{0, 80, 60}})
+        outline.push_back(frame.flat(p));
+    tool.setFace({outline}, frame);
+    QTest::mouseClick(&view, Qt::LeftButton, Qt::ControlModifier, pixelOf({60, 20, 60}));
+    REQUIRE(added.size() == 1);
+    REQUIRE(added[0]);
+    CHECK(length(frame.space(*added[0]) - Vec3{60, 20, 60}) < 0.6);
+    QTest::mouseClick(&view, Qt::LeftButton, Qt::ControlModifier, pixelOf({108, 20, 60}));
+    CHECK(added.size() == 1);
+    CHECK(tool.hint().contains("Ctrl and click"));
+    QTest::keyClick(&view, Qt::Key_Insert);
+    REQUIRE(added.size() == 2);
+    CHECK_FALSE(added[1]);
+}
+
+TEST_CASE_METHOD(JointFixture, "joint tool: keys turn and remove the chosen joint, and none while none is chosen")
+{
+    QTest::keyClick(&view, Qt::Key_R);
+    QTest::keyClick(&view, Qt::Key_Delete);
+    CHECK(turned.empty());
+    CHECK(removed.empty());
+    tool.setSelected(9);
+    QTest::keyClick(&view, Qt::Key_R);
+    QTest::keyClick(&view, Qt::Key_R, Qt::ShiftModifier);
+    QTest::keyClick(&view, Qt::Key_R, Qt::AltModifier);
+    REQUIRE(turned.size() == 3);
+    CHECK(turned[0] == Approx(M_PI / 12));
+    CHECK(turned[1] == Approx(-M_PI / 12));
+    CHECK(turned[2] == Approx(M_PI / 180));
+    QTest::keyClick(&view, Qt::Key_Delete);
+    CHECK(removed == std::vector<int>{9});
+}
+
+TEST_CASE_METHOD(JointFixture, "joint tool: which way a joint points is drawn")
+{
+    const QImage round = shot("joint_round");
+    tool.setJoints({{7, {30, 40, 60}, 8, frame, true, {}, Vec2{0, 30}, 6}});
+    CHECK(shot("joint_points") != round);
 }

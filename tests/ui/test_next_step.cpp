@@ -32,7 +32,7 @@ Do what(const ui::JobStanding& s, JobStep step)
 
 TEST_CASE("next step: nothing is open")
 {
-    for (const JobStep step : {JobStep::Load, JobStep::Scale, JobStep::Cut, JobStep::Joint, JobStep::Prove})
+    for (const JobStep step : {JobStep::Load, JobStep::Scale, JobStep::Cut, JobStep::Joint, JobStep::Prove, JobStep::Plan})
         CHECK(what({}, step) == Do::Nothing);
     const auto states = ui::stepStates({});
     CHECK(states[0].whyDisabled.isEmpty());
@@ -60,13 +60,55 @@ TEST_CASE("next step: the way from a model to the proof")
     CHECK(what(s, JobStep::Joint) == Do::GoOn);
     s.plainSeams = 1;
     CHECK(ui::nextStep(s, JobStep::Joint).words.startsWith("1 face has no room"));
+    s.weak = 2;
+    CHECK(ui::nextStep(s, JobStep::Joint).words.startsWith("2 faces are weak for the load"));
+    CHECK(what(s, JobStep::Joint) == Do::GoOn);
+    CHECK(ui::stepStates(s)[3].progress == Progress::Attention);
     s.faults = 3;
     CHECK(ui::nextStep(s, JobStep::Joint).words.startsWith("3 joints are against a rule"));
     CHECK(what(s, JobStep::Prove) == Do::Nothing);
     s.proved = true;
     CHECK(ui::nextStep(s, JobStep::Prove).words.startsWith("Proved"));
+    CHECK(what(s, JobStep::Prove) == Do::GoOn);
     s.proved = false;
     CHECK(ui::nextStep(s, JobStep::Prove).words.contains("failed"));
+}
+
+TEST_CASE("next step: the plan of printing, from nothing to a date that holds")
+{
+    using Planning = ui::JobStanding::Planning;
+    ui::JobStanding s = standing();
+    const auto words = [&] {
+        CHECK(what(s, JobStep::Plan) == Do::Nothing);
+        return ui::nextStep(s, JobStep::Plan).words;
+    };
+    const auto state = [&] { return ui::stepStates(s)[5]; };
+    CHECK(words().contains("not been estimated"));
+    CHECK(state().progress == Progress::Open);
+    s.planning = Planning::Working;
+    CHECK(words().contains("being estimated"));
+    CHECK(state().progress == Progress::Open);
+    s.planning = Planning::Failed;
+    CHECK(state().progress == Progress::Attention);
+    s.planning = Planning::Made;
+    CHECK(words().contains("can't be printed"));
+    CHECK(state().progress == Progress::Attention);
+    s.planComplete = true;
+    CHECK(words().startsWith("Set the day"));
+    CHECK(state().progress == Progress::Done);
+    s.dateKept = true;
+    CHECK(words().startsWith("The date holds"));
+    CHECK(state().reason.contains("holds"));
+    s.dateKept = false;
+    CHECK(words().startsWith("The date doesn't hold"));
+    CHECK(state().progress == Progress::Attention);
+    s.working = 1;
+    CHECK(words().contains("being worked out"));
+    s.tooLarge = 1;
+    CHECK(words().contains("see the cuts"));
+    s.beds = false;
+    CHECK(what(s, JobStep::Plan) == Do::ChooseBeds);
+    CHECK(ui::stepStates({})[5].whyDisabled == "open a model first");
 }
 
 TEST_CASE("next step: without beds, and with parts that are too large or can't be cut, nothing is called done")
@@ -149,4 +191,36 @@ TEST_CASE("next step: how a design stands is counted over its parts")
     CHECK_FALSE(ui::standingOf(
                     design, realised, [](int) { return false; }, [](int) { return false; })
                     .atOwnSize);
+}
+
+TEST_CASE("next step: joints that can't be made are told of as such, not as pieces that fit no bed")
+{
+    core::Design design;
+    design.beds = {{"b", core::Bed::Shape::Rectangular, 200, 200, 200, 1}};
+    design.parts.resize(1);
+    design.parts[0].id = 1;
+    core::Realised made;
+    made.project.pieces.resize(2);
+    const auto standing = [&] {
+        return ui::standingOf(
+            design, [&](int) { return &made; }, [](int) { return false; }, [](int) { return true; });
+    };
+    // Laid out, and then the geometry refuses; or refused before anything is laid out.
+    for (const auto stage : {core::Realised::Stage::Jointed, core::Realised::Stage::Posed}) {
+        made.stage = stage;
+        const ui::JobStanding s = standing();
+        CHECK(s.failed == 0);
+        CHECK(s.unjointed == 1);
+        const ui::NextStep next = ui::nextStep(s, JobStep::Joint);
+        CHECK(next.words.startsWith("A joint can't be made as it stands"));
+        CHECK_FALSE(next.words.contains("bed"));
+        CHECK(next.what == Do::Nothing);
+        CHECK(ui::nextStep(s, JobStep::Prove).words.contains("mend it in the step before"));
+        CHECK(ui::stepStates(s)[2].progress == Progress::Done);
+        CHECK(ui::stepStates(s)[3].progress == Progress::Attention);
+    }
+    // What is there is of other cuts: it is the new ones that can't be made.
+    design.parts[0].cuts.push_back({1, {}, {{0, 0, 1}, 50}, true, {}});
+    CHECK(standing().failed == 1);
+    CHECK(standing().unjointed == 0);
 }

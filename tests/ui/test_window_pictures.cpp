@@ -4,10 +4,15 @@
 // other two as well when QUOIN_ALL_PICTURES is set. What a program can see of them is checked.
 #include "tests/support/shapes.h"
 #include "tests/ui/window_fixture.h"
+#include "ui/suggest_panel.h"
 #include "ui/theme.h"
 
+#include <QScrollArea>
+#include <QScrollBar>
+#include <QSpinBox>
 #include <QSplitter>
 #include <QTabWidget>
+#include <QToolButton>
 
 #include <catch2/catch.hpp>
 
@@ -92,7 +97,7 @@ void takeAll(QSize size, bool dark)
     w.bench().document().editPart("Scale", core::withScale(w.part(), 6));
     w.take("3_size");
     w.goTo(ui::JobStep::Cut);
-    auto* tabs = w.find<QTabWidget>();
+    auto* tabs = w.find<QTabWidget>("cutTabs");
     tabs->setCurrentIndex(0);
     w.take("4_beds");
     tabs->setCurrentIndex(1);
@@ -103,12 +108,19 @@ void takeAll(QSize size, bool dark)
     }
     w.take("6_cuts");
     core::Design next = w.design();
-    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 1}};
+    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 2}};
     w.document().edit("Beds", next);
     w.goTo(ui::JobStep::Joint);
     w.take("7_joints");
     w.goTo(ui::JobStep::Prove);
     w.take("8_proof");
+    w.goTo(ui::JobStep::Plan);
+    w.take("9_plan");
+    auto* planTabs = w.find<QTabWidget>("planTabs");
+    for (const auto& [tab, name] : {std::pair{1, "9_estimates"}, {2, "9_ticks"}, {3, "9_scaling"}}) {
+        planTabs->setCurrentIndex(tab);
+        w.take(name);
+    }
 }
 
 } // namespace
@@ -129,6 +141,40 @@ TEST_CASE("window: pictures of all steps, large and dark, small and light")
         return;
     takeAll({1440, 900}, true);
     takeAll({1000, 700}, false);
+}
+
+TEST_CASE("window: pictures of suggestions and their terms by cut")
+{
+    if (!qEnvironmentVariableIsSet("QUOIN_ALL_PICTURES"))
+        return;
+    for (const QSize size : {QSize(1600, 1000), QSize(1000, 700)})
+        for (const bool dark : {false, true}) {
+            PictureWindow w(size, dark);
+            w.open(lamp(), "lamp.stl");
+            w.bench().document().editPart("Scale", core::withScale(w.part(), 3));
+            core::Design next = w.design();
+            next.beds = {{"small", core::Bed::Shape::Rectangular, 250, 210, 210, 1}};
+            w.document().edit("Beds", next);
+            w.goTo(ui::JobStep::Cut);
+            w.find<QTabWidget>()->setCurrentIndex(1);
+            auto& panel = *w.find<ui::SuggestPanel>();
+            panel.findChild<QSpinBox*>("seconds")->setValue(8);
+            panel.findChild<QToolButton*>("weights")->click();
+            w.take("suggest_weights");
+            panel.findChild<QAbstractButton*>("start")->click();
+            REQUIRE(w.settle(60000));
+            panel.findChild<QToolButton*>("weights")->click();
+            w.take("suggest_found");
+            auto& byCut = *panel.findChild<ui::TermsTable*>();
+            byCut.selectRow(1);
+            QWidget* inside = &byCut;
+            while (inside != nullptr && qobject_cast<QScrollArea*>(inside) == nullptr)
+                inside = inside->parentWidget();
+            REQUIRE(inside != nullptr);
+            auto* area = qobject_cast<QScrollArea*>(inside);
+            area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
+            w.take("suggest_by_cut");
+        }
 }
 
 TEST_CASE("window: the columns beside the view are as wide as they must be, no wider")
