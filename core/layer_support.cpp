@@ -95,6 +95,7 @@ Result<std::vector<SupportFill>> supportOf(const std::vector<LayerSection>& sect
         blocked[s] = rough(mesh::offset(outline(s), recipe.supportGapMm, arcErrorMm));
     });
     context.report((progressFrom + progressTo) / 2, "support");
+    // What comes down is carried on without the gap: a column that leaves its wall must not lose what lay beside it.
     Region columns;
     for (std::size_t s = steps.count - 1; s-- > 0;) {
         if (context.cancelled())
@@ -103,8 +104,8 @@ Result<std::vector<SupportFill>> supportOf(const std::vector<LayerSection>& sect
             columns = columns.empty() ? overhang[s + 1] : mesh::quickUnion(columns, overhang[s + 1]);
         if (columns.empty())
             continue;
-        columns = rough(mesh::quickDifference(columns, blocked[s]));
-        const FilledArea area = filledArea(columns);
+        columns = rough(mesh::quickDifference(columns, outline(s)));
+        const FilledArea area = filledArea(mesh::quickDifference(columns, blocked[s]));
         if (area.areaMm2 > 0)
             out.push_back({steps.first(s), std::min(steps.layersEach, sections.size() - steps.first(s)), area});
     }

@@ -68,7 +68,9 @@ TEST_CASE("calibration: one print pulls a little, three more, and the words say 
     CHECK(one.mass < three.mass);
     CHECK(three.mass < 1.2);
     CHECK(one.extrusion < three.extrusion);
-    CHECK(three.extrusion < 1.3);
+    // How the hours are shared out among the two factors three prints can't tell, but what they come to.
+    CHECK(0.86 * three.extrusion + 0.14 * three.overhead < 1.3);
+    CHECK(0.86 * three.extrusion + 0.14 * three.overhead > 1.2);
     CHECK(one.words.find("few") != std::string::npos);
     CHECK(three.words.find("few") != std::string::npos);
 }

@@ -74,8 +74,8 @@ TEST_CASE("layer fill: walls, skins and infill of a cube by hand")
     const double inside = std::pow(50 - 6 * pitch, 2);
     for (std::size_t i = 0; i < all.size(); ++i) {
         INFO("layer " << i);
-        CHECK(all[i].outerWallMm == Approx(outer).epsilon(1e-6));
-        CHECK(all[i].innerWallsMm == Approx(inner).epsilon(1e-6));
+        CHECK(all[i].outerWallMm == Approx(outer).epsilon(1e-5));
+        CHECK(all[i].innerWallsMm == Approx(inner).epsilon(1e-5));
         const bool skin = i < 3 || i >= 196;
         CHECK(all[i].skin.areaMm2 == Approx(skin ? inside : 0).epsilon(1e-6).margin(1e-3));
         CHECK(all[i].infill.areaMm2 == Approx(skin ? 0 : inside).epsilon(1e-6).margin(1e-3));
@@ -176,7 +176,7 @@ TEST_CASE("layer support: a slope is carried up to the angle and no further")
     // beside the cone; the steps of 0.8 mm allow no better than some per cent.
     const double R = 10 + 30 * std::tan(55 * pi / 180);
     const double room = pi * 30 * (R * R - (R * R + R * 10 + 100) / 3);
-    CHECK(support(55, 45) == Approx(room).epsilon(0.03));
+    CHECK(support(55, 45) == Approx(room).epsilon(0.04));
     CHECK(support(55, 60) == 0);
 }
 
