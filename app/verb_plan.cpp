@@ -32,6 +32,7 @@ struct PlanVerb {
     std::string machine, at;
     std::optional<int> runs;
     std::optional<std::uint64_t> seed;
+    std::string soonest;
     bool asJson = false, noHelp = false, fresh = false;
 };
 
@@ -127,6 +128,14 @@ Status setRequest(const PlanVerb& o, const core::Shop& shop, core::PlanDocument&
     r.seed = o.seed.value_or(r.seed);
     r.plates.seed = r.seed;
     r.help = !o.noHelp;
+    if (!o.soonest.empty() && o.soonest != "yes" && o.soonest != "no")
+        return Problem{Reason::BadArgument,
+                       fmt::format("\"{}\" is neither yes nor no", o.soonest),
+                       {},
+                       {},
+                       "Write --soonest yes, or --soonest no."};
+    if (!o.soonest.empty())
+        r.sturdy = o.soonest == "no";
     return Done{};
 }
 
@@ -286,6 +295,8 @@ void addOptions(CLI::App* verb, const std::shared_ptr<PlanVerb>& o)
     verb->add_option("--alone-over", o->alone, "Pieces of more hours get a plate of their own (default 10)");
     verb->add_option("--tall-alone", o->tall, "So do pieces taller than this, mm (default 200)");
     verb->add_option("--shared-most", o->shared, "Hours that a plate of several pieces may take (default: by risk)");
+    verb->add_option("--soonest", o->soonest,
+                     "yes: the order that ends first, even when one little later stands failures better (default no)");
     verb->add_option("--kwh-price", o->kwh, "Of a kWh, in your money");
     verb->add_option("--runs", o->runs, "How often the plan is played through for the chance (default 2000)")
         ->check(CLI::Range(0, 1'000'000));

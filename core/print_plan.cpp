@@ -18,6 +18,7 @@ namespace quoin::core {
 namespace {
 
 constexpr double supportDoubt = 0.1; ///< share of its hours that a piece on support is thought to risk more
+constexpr double stepWeight = 0.4;   ///< of the order of assembly against the risk: what may fail comes first
 constexpr double minutesInHour = 60;
 constexpr double sure = 0.9; ///< chance from which nothing more need be done
 
@@ -44,7 +45,7 @@ void setRanks(const PlateJob& job, const std::vector<Machine>& machines, std::ve
             mostStep = std::max(mostStep, step[i]);
     }
     for (std::size_t i = 0; i < plates.size(); ++i)
-        plates[i].rank = 1 + std::min(step[i] / mostStep, 1.0) - (mostRisk > 0 ? risk[i] / mostRisk : 0);
+        plates[i].rank = 1 + stepWeight * std::min(step[i] / mostStep, 1.0) - (mostRisk > 0 ? risk[i] / mostRisk : 0);
 }
 
 std::vector<JobMachine> jobMachines(const PlanRequest& request, const std::vector<long>& freeFrom,
@@ -296,6 +297,7 @@ PrintPlan scheduledPlan(const ToPrint& toPrint, const PlanRequest& request, cons
     rules.waitForTests = request.testFits == TestFits::FirstAndWait;
     rules.tries = request.tries;
     rules.seed = request.seed;
+    rules.alikeMinutes = std::max(request.alikeMinutes, 1L);
     rules.start = std::move(order);
     const ScheduleAnswer answer = schedule(jobs, machines, rules, context);
     order = answer.best.order;
@@ -355,7 +357,7 @@ Result<PrintPlan> planPrinting(const PlateJob& job, const PlanRequest& request, 
     if (!set)
         return set.problem();
     std::vector<std::vector<std::size_t>> order;
-    PrintPlan plan = scheduledPlan(*toPrint, request, *set, order, context);
+    PrintPlan plan = sturdyPlan(*toPrint, request, *set, order, context);
     addUse(plan);
     addReprints(plan);
     addSpools(plan);

@@ -35,6 +35,8 @@ struct PlanRequest {
     PlateRules plates;
     double pricePerKwh = 0;
     long tries = 20'000;    ///< of the schedule's search
+    long alikeMinutes = 1;  ///< orders that end apart by less count as ending together: wishes decide between them
+    bool sturdy = true;     ///< of several orders that end nearly alike, take the one that most likely keeps the date
     int simulations = 2000; ///< 0: none
     std::uint64_t seed = 1;
     bool help = true;      ///< look for what would help most

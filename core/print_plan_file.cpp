@@ -105,6 +105,7 @@ json documentJson(const PlanDocument& d)
              {"tall_alone_mm", d.request.plates.tallAloneMm},
              {"price_per_kwh", d.request.pricePerKwh},
              {"seed", d.request.seed},
+             {"sturdy", d.request.sturdy},
              {"recipe", textJson(d.recipe)},
              {"first", first},
              {"quantities", quantities},
@@ -132,6 +133,7 @@ PlanDocument documentFrom(const JsonPlace& root, const json& raw)
         d.request.plates.mostHours = most->number(0, 1e5);
     d.request.pricePerKwh = root.at("price_per_kwh").number(0, 1e6);
     d.request.seed = static_cast<std::uint64_t>(root.at("seed").whole(0, INT64_MAX));
+    d.request.sturdy = root.at("sturdy").truth();
     d.recipe = root.at("recipe").text(longestText);
     root.at("first").each(mostItems, [&](const JsonPlace& p) { d.first.push_back(p.text(longestText)); });
     const JsonPlace quantities = root.at("quantities");

@@ -26,6 +26,11 @@ std::vector<std::shared_ptr<const WorkTime>> workTimes(const PlanRequest& reques
 /// @param order  of each machine, by index into the set's plates: begun from when it isn't empty, then what was found
 PrintPlan scheduledPlan(const ToPrint& toPrint, const PlanRequest& request, const PlateSet& set,
                         std::vector<std::vector<std::size_t>>& order, const Context& context);
+/// The schedule that ends first, unless one that ends little later is plainly more likely to keep the date: one that
+/// has the long and dear plates early, so that a failure can still be made good.
+/// @param order  of each machine, by index into the set's plates
+PrintPlan sturdyPlan(const ToPrint& toPrint, const PlanRequest& request, const PlateSet& set,
+                     std::vector<std::vector<std::size_t>>& order, const Context& context);
 /// Hours, money, energy of each machine; spools; reprints. Needs the bars.
 void addUse(PrintPlan& plan);
 void addSpools(PrintPlan& plan);

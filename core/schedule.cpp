@@ -23,7 +23,7 @@ using Order = std::vector<std::vector<std::size_t>>;
 /// even the machines are, then wishes.
 using Cost = std::tuple<long, long, long, double, double>;
 
-Cost costOf(const std::vector<Job>& jobs, const Schedule& s)
+Cost costOf(const std::vector<Job>& jobs, const Schedule& s, const ScheduleRules& rules)
 {
     std::vector<long> ends(s.order.size(), 0);
     double wishes = 0;
@@ -44,7 +44,11 @@ Cost costOf(const std::vector<Job>& jobs, const Schedule& s)
     for (const long e : ends)
         uneven += static_cast<double>(e) * static_cast<double>(e);
     // Evenness only leads the search; two ends apart by less than an hour in all count as the same.
-    return {s.finish, std::max(s.lateness, 0L), urgent, std::round(std::sqrt(uneven) / 60), wishes};
+    const long end = s.finish == LONG_MAX ? LONG_MAX : s.finish / rules.alikeMinutes;
+    const double even = std::round(std::sqrt(uneven) / 60);
+    const long late = std::max(s.lateness, 0L);
+    // Where ends count as alike, wishes are what it is about.
+    return rules.alikeMinutes > 1 ? Cost{end, late, urgent, wishes, even} : Cost{end, late, urgent, even, wishes};
 }
 
 std::vector<std::size_t> longestOrder(const std::vector<Job>& jobs)
@@ -82,7 +86,7 @@ public:
     Schedule from(Schedule start, long lowest)
     {
         m_best = std::move(start);
-        m_cost = costOf(m_jobs, m_best);
+        m_cost = costOf(m_jobs, m_best, m_rules);
         for (long n = 0; n < m_rules.tries && m_best.finish > lowest && !m_context.cancelled(); ++n) {
             if (n % 512 == 0)
                 m_context.report(static_cast<double>(n) / static_cast<double>(m_rules.tries), "scheduling");
@@ -99,7 +103,7 @@ public:
     Schedule withWishes(Schedule start)
     {
         m_best = std::move(start);
-        m_cost = costOf(m_jobs, m_best);
+        m_cost = costOf(m_jobs, m_best, m_rules);
         keepIfBetter(byWishes(m_jobs, m_best.order));
         for (Cost before = m_cost; !m_context.cancelled(); before = m_cost) {
             spreadUrgent();
@@ -186,7 +190,7 @@ private:
     void keepIfBetter(Order order)
     {
         Schedule s = timed(m_jobs, m_machines, std::move(order), m_rules);
-        const Cost cost = costOf(m_jobs, s);
+        const Cost cost = costOf(m_jobs, s, m_rules);
         if (cost > m_cost)
             return;
         m_best = std::move(s);
@@ -313,7 +317,7 @@ ScheduleAnswer schedule(const std::vector<Job>& jobs, const std::vector<JobMachi
     out.how = "longest first";
     if (rules.start.size() == machines.size()) {
         Schedule given = timed(jobs, machines, rules.start, rules);
-        if (given.runs.size() == out.first.runs.size() && costOf(jobs, given) < costOf(jobs, out.best)) {
+        if (given.runs.size() == out.first.runs.size() && costOf(jobs, given, rules) < costOf(jobs, out.best, rules)) {
             out.best = std::move(given);
             out.how = "the order given";
         }

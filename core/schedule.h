@@ -50,6 +50,7 @@ struct Schedule {
 struct ScheduleRules {
     bool waitForTests = false; ///< nothing of urgency 1 or more begins before all of urgency 0 are ready
     long tries = 30'000;       ///< of the local search, or nodes of the exact one
+    long alikeMinutes = 1;     ///< ends that are apart by less count as the same, so that wishes decide
     std::uint64_t seed = 1;
     std::vector<std::vector<std::size_t>> start; ///< an order to begin from besides the longest-first one; may be empty
 };

@@ -23,6 +23,7 @@ PlanDocument document()
         m.bed.name.clear();
     d.request.testFits = TestFits::FirstAndWait;
     d.request.plates.mostHours = 12.5;
+    d.request.sturdy = false;
     d.recipe = "0.8 strong";
     d.first = {"neck/3"};
     d.quantities = {{"leg", 2}};
@@ -50,6 +51,7 @@ TEST_CASE("plan file: kept and read back")
     CHECK(back->request.testFits == d.request.testFits);
     CHECK(back->request.plates.mostHours == 12.5);
     CHECK(back->request.progress == d.request.progress);
+    CHECK_FALSE(back->request.sturdy);
     CHECK(back->recipe == d.recipe);
     CHECK(back->first == d.first);
     CHECK(back->quantities == d.quantities);
