@@ -3,7 +3,7 @@
 #include "core/suggest.h"
 
 #include "core/bed_room.h"
-#include "core/grid_search.h"
+#include "core/branch_search.h"
 #include "core/marks_in_the_way.h"
 #include "mesh/plane_cut.h"
 
@@ -32,7 +32,7 @@ struct Branch {
     std::optional<CutTree> fits;
     mesh::Plane plane;
     std::unique_ptr<Branch> below, above;
-    std::unique_ptr<GridSearch> search;
+    std::unique_ptr<BranchSearch> search;
 };
 
 /// Adds what is known of a branch to a plan. @return the node, or -1 for a leaf
@@ -127,10 +127,10 @@ private:
     const Mesh& m_part;
     const CutPlan& m_start;
     const SuggestOptions& m_options;
-    GridSearch::Shared m_shared;
+    BranchSearch::Shared m_shared;
     LowerBound m_bound;
     std::vector<std::pair<Path, Branch>> m_branches;
-    std::vector<GridSearch*> m_searches;
+    std::vector<BranchSearch*> m_searches;
     std::optional<Suggestion> m_told; ///< the best so far, if it was told
 };
 
@@ -168,7 +168,7 @@ Result<Branch> Job::branchFor(Mesh leaf, std::vector<HalfSpace> cell)
     const bool isWhole = leaf.triangles.size() == m_part.triangles.size();
     const LowerBound bound =
         isWhole ? m_bound : lowerBound(leaf, m_shared.beds, m_options.fit.marginMm, m_options.islandsApart);
-    branch.search = std::make_unique<GridSearch>(std::move(leaf), std::move(cell), bound.pieces, m_shared);
+    branch.search = std::make_unique<BranchSearch>(std::move(leaf), std::move(cell), bound.pieces, m_shared);
     m_searches.push_back(branch.search.get());
     return branch;
 }
@@ -227,8 +227,8 @@ Result<Suggestion> Job::proved(const Context& context) const
                            placeWords(*place),
                            "Unmark a little more around this place."};
     std::vector<std::string> ways;
-    for (const GridSearch* search : m_searches) {
-        out.gridsTried += search->tried();
+    for (const BranchSearch* search : m_searches) {
+        out.gridsTried += search->gridsTried();
         ways.push_back(search->words());
     }
     out.words = wordsOf(ways, m_start);
@@ -261,8 +261,8 @@ Result<Suggestion> Job::run(std::vector<Leaf> leaves)
     if (!m_told)
         return proved(m_shared.context);
     m_told->gridsTried = 0;
-    for (const GridSearch* search : m_searches)
-        m_told->gridsTried += search->tried();
+    for (const BranchSearch* search : m_searches)
+        m_told->gridsTried += search->gridsTried();
     return std::move(*m_told);
 }
 

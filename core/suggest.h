@@ -26,6 +26,9 @@ struct SuggestOptions {
     int morePieces = 0;   ///< that may be spent on better terms: 0 to mostMorePieces
     int alternatives = 3; ///< ways wanted in all: 1 to mostAlternatives
     JudgeOptions judge;   ///< what cuts are judged for
+    /// Stop each part's search for trees of planes after so many nodes; 0: when the time is over. With it, and time
+    /// enough, the answer depends on nothing but the seed.
+    std::uint64_t work = 0;
     std::shared_ptr<const KeepClear> keepClear; ///< places that no cut may pass; none when null
     /// Hears, on the calling thread, of each complete answer that is better than the ones before: every piece fits.
     /// So the best so far is known when the job is cancelled.
