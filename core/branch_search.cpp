@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/branch_search.h"
 
+#include "core/cut_judge.h"
+#include "core/cut_polish.h"
 #include "core/section_score.h"
 #include "core/tidy_cut.h"
 
@@ -26,6 +28,14 @@ constexpr double gridShare = 0.25;
 constexpr int mostRounds = 4;
 constexpr double trustedLess = 1.6, leastErrorMm = 0.05;
 
+/// Share of the time, after the grids, that is kept for polishing; rounds of it.
+constexpr double polishShare = 0.35;
+constexpr int mostPolishRounds = 4;
+
+/// Two trees begin alike when their first planes differ by less than this (cosine, share of the size) and they have as
+/// many pieces.
+constexpr double alikeCosine = 0.97, alikeShare = 0.08;
+
 bool better(const CutTree& a, const CutTree& b)
 {
     return std::tie(a.pieces, a.withoutRoom, a.areaMm2) < std::tie(b.pieces, b.withoutRoom, b.areaMm2);
@@ -43,6 +53,21 @@ PlaneTreePtr planesOf(const CutTree& tree)
         out->above = planesOf(*tree.above);
     }
     return out;
+}
+
+bool alike(const PlaneTree& a, const PlaneTree& b, double sizeMm)
+{
+    if (!a.below || !b.below)
+        return !a.below && !b.below;
+    const double cosine = dot(a.plane.normal, b.plane.normal);
+    const double offset = cosine < 0 ? -b.plane.offset : b.plane.offset;
+    return a.pieces == b.pieces && std::abs(cosine) > alikeCosine &&
+           std::abs(a.plane.offset - offset) < alikeShare * sizeMm;
+}
+
+std::string wordsOf(int cuts)
+{
+    return fmt::format("{} planes, each where it saves most", cuts);
 }
 
 } // namespace
@@ -93,36 +118,45 @@ BranchSearch::BranchSearch(mesh::Mesh leaf, std::vector<HalfSpace> within, int l
 {
 }
 
-bool BranchSearch::done() const
+bool BranchSearch::late() const
 {
-    return m_shared.context.cancelled() || Clock::now() > m_shared.deadline || m_best->pieces <= m_leastPieces;
+    return m_shared.context.cancelled() || Clock::now() > m_shared.deadline;
+}
+
+/// When a share of the time that is left will be over.
+Clock::time_point BranchSearch::after(double shareOfRest) const
+{
+    const auto now = Clock::now();
+    return std::min(m_shared.deadline,
+                    now + std::chrono::duration_cast<Clock::duration>(shareOfRest * (m_shared.deadline - now)));
 }
 
 void BranchSearch::prepare(std::size_t mostTriangles)
 {
     m_proxy = searchProxy(m_leaf, mostTriangles, m_shared.context);
     m_shrunk = shrunkBeds(m_shared.beds, m_proxy.errorMm);
-    m_onProxy.emplace(Shared{m_shrunk, m_shared.options, m_shared.context, m_shared.deadline});
-    m_onProxy->deadline = std::min(
-        m_shared.deadline,
-        Clock::now() + std::chrono::duration_cast<Clock::duration>(gridShare * (m_shared.deadline - Clock::now())));
+    m_onProxy.emplace(Shared{m_shrunk, m_shared.options, m_shared.context, after(gridShare)});
+}
+
+/// Takes a tree as the best if it is better.
+bool BranchSearch::take(CutTree tree, std::string words)
+{
+    if (!m_ways.empty() && !better(tree, best()))
+        return false;
+    m_ways.assign(1, {std::make_shared<CutTree>(std::move(tree)), std::move(words), 0, false});
+    return true;
 }
 
 /// Takes over what a grid search found, if it works on the mesh itself and is better.
 bool BranchSearch::takeGrid(const GridSearch& grid)
 {
-    std::optional<CutTree> tree;
-    if (m_gridIsExact) {
-        tree = grid.best().copy();
-    } else if (auto carried = carriedOut(m_leaf, *planesOf(grid.best()), m_shared)) {
-        tree = std::move(*carried);
-    }
     m_gridsTried = grid.tried();
-    if (!tree || (m_best && !better(*tree, *m_best)))
-        return false;
-    m_best = std::move(tree);
-    m_words = grid.words();
-    return true;
+    if (m_gridIsExact)
+        return take(grid.best().copy(), grid.words());
+    const auto begun = Clock::now();
+    auto carried = carriedOut(m_leaf, *planesOf(grid.best()), m_shared);
+    m_carryingSeconds = std::chrono::duration<double>(Clock::now() - begun).count();
+    return carried && take(std::move(*carried), grid.words());
 }
 
 Status BranchSearch::first()
@@ -147,43 +181,96 @@ Status BranchSearch::first()
 
 void BranchSearch::improve(const std::function<void()>& onBetter)
 {
-    m_grid->improve([&] {
-        if (takeGrid(*m_grid) && onBetter)
+    const auto tell = [&] {
+        if (onBetter)
             onBetter();
+    };
+    m_grid->improve([&] {
+        if (takeGrid(*m_grid))
+            tell();
     });
-    if (!done())
-        searchTrees(onBetter);
+    if (!late())
+        searchTrees(tell);
 }
 
 void BranchSearch::searchTrees(const std::function<void()>& onBetter)
 {
     const SuggestOptions& o = m_shared.options;
     const bool marks = o.keepClear && !o.keepClear->empty();
-    for (int round = 0; round < mostRounds && !done(); ++round) {
+    for (int round = 0; round < mostRounds && !late(); ++round) {
+        const SearchLimits limits{m_shared.context, after(1 - polishShare), o.work};
         CutSearch search({m_proxy.mesh, m_within, m_shrunk, o.fit, o.islandsApart, marks ? o.keepClear : nullptr,
                           o.seed, m_directions},
-                         {m_shared.context, m_shared.deadline, o.work});
+                         limits);
         search.onProgress = onProgress;
-        search.adopt(round == 0 ? m_grid->best() : *m_best);
+        search.adopt(round == 0 ? m_grid->best() : best());
         bool allFit = true;
-        search.run(m_best->pieces, m_leastPieces, [&](const PlaneTreePtr& planes) {
-            auto tree = carriedOut(m_leaf, *planes, m_shared);
-            allFit = tree || m_shared.context.cancelled();
-            if (tree && better(*tree, *m_best)) {
-                m_best = std::move(*tree);
-                m_words = fmt::format("{} planes, each where it saves most", m_best->cuts());
-                if (onBetter)
-                    onBetter();
-            }
-            return allFit;
-        });
+        if (!done())
+            search.run(best().pieces, m_leastPieces, [&](const PlaneTreePtr& planes) {
+                auto tree = carriedOut(m_leaf, *planes, m_shared);
+                allFit = tree || m_shared.context.cancelled();
+                if (tree)
+                    if (const int cuts = tree->cuts(); take(std::move(*tree), wordsOf(cuts)))
+                        onBetter();
+                return allFit;
+            });
         m_work += search.work();
-        if (allFit)
+        if (allFit) {
+            polish(search, onBetter);
             return;
+        }
         // The stand-in promised more than the mesh holds: it is trusted less.
         m_proxy.errorMm = std::max(trustedLess * m_proxy.errorMm, leastErrorMm);
         m_shrunk = shrunkBeds(m_shared.beds, m_proxy.errorMm);
     }
+}
+
+/// Moves the planes of the best ways to where they cost less, and puts the ways in order. Each must work on the mesh
+/// itself.
+void BranchSearch::polish(const CutSearch& search, const std::function<void()>& onBetter)
+{
+    const SuggestOptions& o = m_shared.options;
+    const CutJudge judge(m_proxy.mesh, m_shared.beds, o.fit.marginMm, o.judge);
+    const CutCost cost = [&](const mesh::Mesh& cell, const mesh::Plane& plane, const mesh::Region& section) {
+        return weighed(judge.ofFace(cell, plane, section), o.weights);
+    };
+    const double sizeMm = length(mesh::bounds(m_proxy.mesh).extents());
+    std::vector<PlaneTreePtr> all{planesOf(best())};
+    for (const PlaneTreePtr& way : search.ways())
+        if (std::none_of(all.begin(), all.end(), [&](const PlaneTreePtr& a) { return alike(*a, *way, sizeMm); }))
+            all.push_back(way);
+    std::erase_if(all, [&](const PlaneTreePtr& way) { return way->pieces > best().pieces + o.morePieces; });
+    std::vector<Way> found;
+    const std::size_t wanted = std::min(static_cast<std::size_t>(std::max(1, o.alternatives)), all.size());
+    for (std::size_t i = 0; i < wanted && !late(); ++i) {
+        const double left = static_cast<double>(wanted - i);
+        const SearchLimits limits{m_shared.context, after(polishShare / left), 0};
+        auto way = priced(search.mesh(), m_within, *all[i], search.ground(), cost, all[i]->pieces);
+        if (!way)
+            continue;
+        const PricedTree better = polished(search.mesh(), m_within, *way, search.ground(), cost,
+                                           o.work > 0 ? 1 : mostPolishRounds, o.seed, limits);
+        for (const PricedTree& tree : {better, *way}) {
+            auto carried = carriedOut(m_leaf, *tree.tree, m_shared);
+            if (!carried)
+                continue;
+            const bool isBest = i == 0 && m_ways.front().tree->pieces == carried->pieces;
+            const int cuts = carried->cuts();
+            found.push_back(
+                {std::make_shared<CutTree>(std::move(*carried)), isBest ? words() : wordsOf(cuts), tree.cost, true});
+            break;
+        }
+    }
+    // What was best stays, where polishing has come to nothing.
+    if (std::none_of(found.begin(), found.end(), [&](const Way& w) { return w.tree->pieces <= best().pieces; }))
+        found.push_back(m_ways.front());
+    std::stable_sort(found.begin(), found.end(), [](const Way& a, const Way& b) {
+        return a.tree->pieces != b.tree->pieces ? a.tree->pieces < b.tree->pieces : a.cost < b.cost;
+    });
+    const bool changed = found.front().tree != m_ways.front().tree;
+    m_ways = std::move(found);
+    if (changed)
+        onBetter();
 }
 
 } // namespace quoin::core

@@ -31,20 +31,31 @@ public:
     /// what can be tried. Calls onBetter each time that best() has become better.
     void improve(const std::function<void()>& onBetter);
 
-    const CutTree& best() const { return *m_best; }
+    const CutTree& best() const { return *m_ways.front().tree; }
     /// How it was cut.
-    const std::string& words() const { return m_words; }
+    const std::string& words() const { return m_ways.front().words; }
+    /// The best way and others that clearly differ from it, the better first. Empty before first().
+    struct Way {
+        std::shared_ptr<const CutTree> tree;
+        std::string words;
+        double cost = 0; ///< weighed terms, in the stand-in; only to compare ways that were polished
+        bool polished = false;
+    };
+    const std::vector<Way>& ways() const { return m_ways; }
     int gridsTried() const { return m_gridsTried; }
     std::uint64_t work() const { return m_work; }
     /// Hears of progress from 0 to 1.
     std::function<void(double)> onProgress;
 
 private:
-    bool carryOut(const PlaneTree& planes);
     bool takeGrid(const GridSearch& grid);
+    bool take(CutTree tree, std::string words);
     void searchTrees(const std::function<void()>& onBetter);
+    void polish(const CutSearch& search, const std::function<void()>& onBetter);
     void prepare(std::size_t mostTriangles);
-    bool done() const;
+    bool late() const;
+    bool done() const { return late() || best().pieces <= m_leastPieces; }
+    std::chrono::steady_clock::time_point after(double shareOfRest) const;
 
     mesh::Mesh m_leaf;
     std::vector<HalfSpace> m_within;
@@ -58,8 +69,8 @@ private:
     std::unique_ptr<GridSearch> m_grid;
     bool m_gridIsExact = true; ///< the stand-in is the mesh itself, or the grid was looked for in that
 
-    std::optional<CutTree> m_best;
-    std::string m_words;
+    std::vector<Way> m_ways;
+    double m_carryingSeconds = 0; ///< that carrying a way out on the mesh itself took
     int m_gridsTried = 0;
     std::uint64_t m_work = 0;
 };

@@ -115,7 +115,10 @@ public:
         // Surfaces of cavities are parts of the surface that make no piece of their own.
         m_cavities = static_cast<int>(mesh::connectedParts(m_node.mesh).count) - m_node.pieces;
         std::vector<std::vector<Candidate>> found(all.size());
-        forEachIndex(all.size(), [&](std::size_t i) { found[i] = candidates(all[i]); });
+        forEachIndex(all.size(), [&](std::size_t i) {
+            if (!m_ground.stopped())
+                found[i] = candidates(all[i]);
+        });
         std::vector<Candidate> every;
         for (const auto& some : found)
             every.insert(every.end(), some.begin(), some.end());
@@ -123,7 +126,10 @@ public:
                          [](const Candidate& a, const Candidate& b) { return a.value < b.value; });
         every = chosen(every);
         std::vector<std::optional<CutMove>> moves(every.size());
-        forEachIndex(every.size(), [&](std::size_t i) { moves[i] = tried(every[i]); });
+        forEachIndex(every.size(), [&](std::size_t i) {
+            if (!m_ground.stopped())
+                moves[i] = tried(every[i]);
+        });
         take(std::move(moves));
     }
 

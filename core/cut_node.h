@@ -9,6 +9,7 @@
 #include "core/piece_estimate.h"
 #include "core/quick_fit.h"
 
+#include <functional>
 #include <memory>
 #include <vector>
 
@@ -76,6 +77,7 @@ struct CutGround {
     std::vector<CutNormal> normals; ///< of the whole
     std::vector<LimbCut> limbs;
     const LimbCuts* limbCuts = nullptr;
+    std::function<bool()> stopped; ///< whether nobody waits for the outcome any more
 };
 
 /// Looks at what a mesh is: its bodies, whether they fit, how many pieces each may take.

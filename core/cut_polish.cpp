@@ -40,8 +40,8 @@ struct Halves {
 
 std::optional<Halves> halvesOf(const Mesh& mesh, const Plane& plane)
 {
+    // Labelled: what cuts cost hangs on where the skin is.
     mesh::CutOptions options;
-    options.withLabels = false;
     options.threads = 1;
     auto halves = mesh::cutByPlane(mesh, plane, options);
     if (!halves)

@@ -112,7 +112,8 @@ CutSearch::CutSearch(SearchTask task, const SearchLimits& limits)
                                                      {},
                                                      {},
                                                      {},
-                                                     nullptr});
+                                                     nullptr,
+                                                     [this] { return late(); }});
     const PieceShape shape(m_whole);
     m_ground->frames = gridFrames(shape, mesh::massProperties(m_whole));
     m_ground->normals = cutNormals(m_whole, m_ground->frames, task.directions);
@@ -125,10 +126,14 @@ CutSearch::CutSearch(SearchTask task, const SearchLimits& limits)
 
 CutSearch::~CutSearch() = default;
 
+bool CutSearch::late() const
+{
+    return m_enough || m_limits.context.cancelled() || Clock::now() > m_limits.deadline;
+}
+
 bool CutSearch::stopped() const
 {
-    return m_enough || m_limits.context.cancelled() || Clock::now() > m_limits.deadline ||
-           (m_limits.work > 0 && m_work >= m_limits.work);
+    return late() || (m_limits.work > 0 && m_work >= m_limits.work);
 }
 
 void CutSearch::grow(CutNode& node, const Breadth& breadth)
@@ -176,6 +181,20 @@ void CutSearch::adopt(CutNode& node, const CutTree& known)
         node.bestMove = move.id;
     }
     node.moves.push_back(std::move(move));
+}
+
+std::vector<PlaneTreePtr> CutSearch::ways() const
+{
+    std::vector<PlaneTreePtr> all;
+    if (m_root->best)
+        all.push_back(m_root->best);
+    for (const CutMove& move : m_root->moves)
+        if (move.below->best && move.above->best && move.id != m_root->bestMove)
+            all.push_back(joined(move));
+    std::stable_sort(all.begin(), all.end(), [](const PlaneTreePtr& a, const PlaneTreePtr& b) {
+        return a->pieces != b->pieces ? a->pieces < b->pieces : a->areaMm2 < b->areaMm2;
+    });
+    return all;
 }
 
 bool CutSearch::tellIfBetter()

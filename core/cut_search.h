@@ -54,6 +54,9 @@ public:
     void run(int fewerThan, int least, const std::function<bool(const PlaneTreePtr&)>& onBetter);
 
     const PlaneTreePtr& best() const { return m_root->best; }
+    /// The best tree, and those that begin with another plane: fewest pieces first, then the least area.
+    std::vector<PlaneTreePtr> ways() const;
+    const mesh::Mesh& mesh() const { return m_whole; }
     std::uint64_t work() const { return m_work; }
     const CutGround& ground() const { return *m_ground; }
     /// Hears of progress from 0 to 1 (by time).
@@ -66,6 +69,7 @@ private:
     bool again(std::mt19937& random, int round);
     void adopt(CutNode& node, const CutTree& known);
     void grow(CutNode& node, const Breadth& breadth);
+    bool late() const;
     bool stopped() const;
 
     SearchLimits m_limits;
