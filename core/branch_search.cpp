@@ -19,7 +19,7 @@ using Clock = std::chrono::steady_clock;
 namespace {
 
 /// Triangles of the stand-in that cuts are looked for in.
-constexpr std::size_t proxyTriangles = 10'000;
+constexpr std::size_t proxyTriangles = 8'000;
 
 /// Share of the time that better grids are looked for, before trees of planes.
 constexpr double gridShare = 0.25;
@@ -53,6 +53,16 @@ PlaneTreePtr planesOf(const CutTree& tree)
         out->above = planesOf(*tree.above);
     }
     return out;
+}
+
+/// The leaves are no longer those that were fitted.
+void forgetSums(CutTree& tree)
+{
+    tree.sum = 0;
+    if (!tree.below)
+        return;
+    forgetSums(*tree.below);
+    forgetSums(*tree.above);
 }
 
 bool alike(const PlaneTree& a, const PlaneTree& b, double sizeMm)
@@ -114,21 +124,29 @@ BranchSearch::BranchSearch(mesh::Mesh leaf, std::vector<HalfSpace> within, int l
       m_within(std::move(within)),
       m_leastPieces(leastPieces),
       m_shared(shared),
-      m_directions(std::move(directions))
+      m_directions(std::move(directions)),
+      m_until(shared.deadline)
 {
 }
 
 bool BranchSearch::late() const
 {
-    return m_shared.context.cancelled() || Clock::now() > m_shared.deadline;
+    return m_shared.context.cancelled() || Clock::now() > m_until;
 }
 
 /// When a share of the time that is left will be over.
 Clock::time_point BranchSearch::after(double shareOfRest) const
 {
     const auto now = Clock::now();
-    return std::min(m_shared.deadline,
-                    now + std::chrono::duration_cast<Clock::duration>(shareOfRest * (m_shared.deadline - now)));
+    return std::min(m_until, now + std::chrono::duration_cast<Clock::duration>(shareOfRest * (m_until - now)));
+}
+
+/// What a part of the work reports, as a part of the whole.
+std::function<void(double)> BranchSearch::progressOver(double from, double share) const
+{
+    if (!onProgress)
+        return {};
+    return [this, from, share](double fraction) { onProgress(from + share * fraction); };
 }
 
 void BranchSearch::prepare(std::size_t mostTriangles)
@@ -153,34 +171,54 @@ bool BranchSearch::takeGrid(const GridSearch& grid)
     m_gridsTried = grid.tried();
     if (m_gridIsExact)
         return take(grid.best().copy(), grid.words());
-    const auto begun = Clock::now();
     auto carried = carriedOut(m_leaf, *planesOf(grid.best()), m_shared);
-    m_carryingSeconds = std::chrono::duration<double>(Clock::now() - begun).count();
     return carried && take(std::move(*carried), grid.words());
+}
+
+Status BranchSearch::firstGrid(const mesh::Mesh& mesh, bool exact, const Shared& shared)
+{
+    m_gridIsExact = exact;
+    m_grid = std::make_unique<GridSearch>(mesh, m_within, m_leastPieces, shared);
+    m_grid->onProgress = onProgress;
+    return m_grid->first();
 }
 
 Status BranchSearch::first()
 {
     prepare(proxyTriangles);
-    const auto search = [&](const mesh::Mesh& mesh, bool exact, const Shared& beds) {
-        m_gridIsExact = exact;
-        m_grid = std::make_unique<GridSearch>(mesh, m_within, m_leastPieces, beds);
-        m_grid->onProgress = onProgress;
-        return m_grid->first();
-    };
     const bool exact = m_proxy.mesh.triangles.size() == m_leaf.triangles.size();
-    if (!exact && search(m_proxy.mesh, false, *m_onProxy) && takeGrid(*m_grid))
+    if (!exact && firstGrid(m_proxy.mesh, false, *m_onProxy)) {
+        m_gridsTried = m_grid->tried();
+        m_provisional = true;
+        CutTree tree = m_grid->best().copy();
+        forgetSums(tree);
+        take(std::move(tree), m_grid->words());
         return Done{};
+    }
     if (m_shared.context.cancelled())
         return Problem{Reason::Cancelled, "cancelled while looking for cuts", {}, {}, {}};
-    if (const Status found = search(m_leaf, true, exact ? *m_onProxy : m_shared); !found)
+    if (const Status found = firstGrid(m_leaf, true, exact ? *m_onProxy : m_shared); !found)
         return found;
     takeGrid(*m_grid);
     return Done{};
 }
 
-void BranchSearch::improve(const std::function<void()>& onBetter)
+Status BranchSearch::firstOnMesh()
 {
+    m_ways.clear();
+    m_provisional = false;
+    if (const Status found = firstGrid(m_leaf, true, m_shared); !found)
+        return found;
+    takeGrid(*m_grid);
+    return Done{};
+}
+
+void BranchSearch::improve(Clock::time_point until, const std::function<void()>& onBetter)
+{
+    m_until = until;
+    m_provisional = false;
+    m_onProxy->deadline = after(gridShare);
+    m_grid->onProgress = progressOver(0, gridShare);
     const auto tell = [&] {
         if (onBetter)
             onBetter();
@@ -202,7 +240,7 @@ void BranchSearch::searchTrees(const std::function<void()>& onBetter)
         CutSearch search({m_proxy.mesh, m_within, m_shrunk, o.fit, o.islandsApart, marks ? o.keepClear : nullptr,
                           o.seed, m_directions},
                          limits);
-        search.onProgress = onProgress;
+        search.onProgress = progressOver(gridShare, 1 - gridShare);
         search.adopt(round == 0 ? m_grid->best() : best());
         bool allFit = true;
         if (!done())
@@ -248,9 +286,9 @@ void BranchSearch::polish(const CutSearch& search, const std::function<void()>& 
         auto way = priced(search.mesh(), m_within, *all[i], search.ground(), cost, all[i]->pieces);
         if (!way)
             continue;
-        const PricedTree better = polished(search.mesh(), m_within, *way, search.ground(), cost,
-                                           o.work > 0 ? 1 : mostPolishRounds, o.seed, limits);
-        for (const PricedTree& tree : {better, *way}) {
+        const PricedTree moved = polished(search.mesh(), m_within, *way, search.ground(), cost,
+                                          o.work > 0 ? 1 : mostPolishRounds, o.seed, limits);
+        for (const PricedTree& tree : {moved, *way}) {
             auto carried = carriedOut(m_leaf, *tree.tree, m_shared);
             if (!carried)
                 continue;
