@@ -21,6 +21,9 @@ namespace {
 /// Triangles of the stand-in that cuts are looked for in.
 constexpr std::size_t proxyTriangles = 8'000;
 
+/// Parts with more triangles get their first grid in the stand-in.
+constexpr std::size_t mostGridTriangles = 60'000;
+
 /// Share of the time that better grids are looked for, before trees of planes.
 constexpr double gridShare = 0.25;
 
@@ -137,6 +140,8 @@ bool BranchSearch::late() const
 /// When a share of the time that is left will be over.
 Clock::time_point BranchSearch::after(double shareOfRest) const
 {
+    if (m_shared.options.work > 0)
+        return m_until;
     const auto now = Clock::now();
     return std::min(m_until, now + std::chrono::duration_cast<Clock::duration>(shareOfRest * (m_until - now)));
 }
@@ -154,6 +159,7 @@ void BranchSearch::prepare(std::size_t mostTriangles)
     m_proxy = searchProxy(m_leaf, mostTriangles, m_shared.context);
     m_shrunk = shrunkBeds(m_shared.beds, m_proxy.errorMm);
     m_onProxy.emplace(Shared{m_shrunk, m_shared.options, m_shared.context, after(gridShare)});
+    m_onMesh.emplace(Shared{m_shared.beds, m_shared.options, m_shared.context, after(gridShare)});
 }
 
 /// Takes a tree as the best if it is better.
@@ -186,8 +192,8 @@ Status BranchSearch::firstGrid(const mesh::Mesh& mesh, bool exact, const Shared&
 Status BranchSearch::first()
 {
     prepare(proxyTriangles);
-    const bool exact = m_proxy.mesh.triangles.size() == m_leaf.triangles.size();
-    if (!exact && firstGrid(m_proxy.mesh, false, *m_onProxy)) {
+    const bool small = m_leaf.triangles.size() <= mostGridTriangles;
+    if (!small && firstGrid(m_proxy.mesh, false, *m_onProxy)) {
         m_gridsTried = m_grid->tried();
         m_provisional = true;
         CutTree tree = m_grid->best().copy();
@@ -197,7 +203,7 @@ Status BranchSearch::first()
     }
     if (m_shared.context.cancelled())
         return Problem{Reason::Cancelled, "cancelled while looking for cuts", {}, {}, {}};
-    if (const Status found = firstGrid(m_leaf, true, exact ? *m_onProxy : m_shared); !found)
+    if (const Status found = firstGrid(m_leaf, true, *m_onMesh); !found)
         return found;
     takeGrid(*m_grid);
     return Done{};
@@ -207,7 +213,7 @@ Status BranchSearch::firstOnMesh()
 {
     m_ways.clear();
     m_provisional = false;
-    if (const Status found = firstGrid(m_leaf, true, m_shared); !found)
+    if (const Status found = firstGrid(m_leaf, true, *m_onMesh); !found)
         return found;
     takeGrid(*m_grid);
     return Done{};
@@ -217,7 +223,7 @@ void BranchSearch::improve(Clock::time_point until, const std::function<void()>&
 {
     m_until = until;
     m_provisional = false;
-    m_onProxy->deadline = after(gridShare);
+    m_onProxy->deadline = m_onMesh->deadline = after(gridShare);
     m_grid->onProgress = progressOver(0, gridShare);
     const auto tell = [&] {
         if (onBetter)
@@ -227,8 +233,25 @@ void BranchSearch::improve(Clock::time_point until, const std::function<void()>&
         if (takeGrid(*m_grid))
             tell();
     });
+    if (!m_gridIsExact && !done())
+        gridOnMesh(tell);
     if (!late())
         searchTrees(tell);
+}
+
+/// The grids once more in the mesh itself: on beds that are not made smaller one may fit exactly.
+void BranchSearch::gridOnMesh(const std::function<void()>& onBetter)
+{
+    GridSearch grid(m_leaf, m_within, m_leastPieces, *m_onMesh);
+    const auto found = [&] {
+        m_gridsTried += 1;
+        if (take(grid.best().copy(), grid.words()))
+            onBetter();
+    };
+    if (!grid.first())
+        return;
+    found();
+    grid.improve(found);
 }
 
 void BranchSearch::searchTrees(const std::function<void()>& onBetter)
@@ -241,7 +264,9 @@ void BranchSearch::searchTrees(const std::function<void()>& onBetter)
                           o.seed, m_directions},
                          limits);
         search.onProgress = progressOver(gridShare, 1 - gridShare);
-        search.adopt(round == 0 ? m_grid->best() : best());
+        search.adopt(best());
+        if (round == 0 && !m_gridIsExact)
+            search.adopt(m_grid->best());
         bool allFit = true;
         if (!done())
             search.run(best().pieces, m_leastPieces, [&](const PlaneTreePtr& planes) {

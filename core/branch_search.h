@@ -55,6 +55,7 @@ public:
 private:
     bool takeGrid(const GridSearch& grid);
     bool take(CutTree tree, std::string words);
+    void gridOnMesh(const std::function<void()>& onBetter);
     void searchTrees(const std::function<void()>& onBetter);
     void polish(const CutSearch& search, const std::function<void()>& onBetter);
     void prepare(std::size_t mostTriangles);
@@ -73,7 +74,7 @@ private:
 
     SearchProxy m_proxy;
     std::vector<Bed> m_shrunk;
-    std::optional<Shared> m_onProxy;
+    std::optional<Shared> m_onProxy, m_onMesh;
     std::unique_ptr<GridSearch> m_grid;
     bool m_gridIsExact = true; ///< the stand-in is the mesh itself, or the grid was looked for in that
 

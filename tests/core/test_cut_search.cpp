@@ -24,7 +24,7 @@ SuggestOptions working(std::uint64_t work, bool anyRotation = false)
 {
     SuggestOptions options;
     options.fit = {0, anyRotation};
-    options.seconds = 20;
+    options.seconds = 60;
     options.alternatives = 1;
     options.work = work;
     return options;

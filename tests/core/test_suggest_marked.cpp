@@ -36,7 +36,7 @@ SuggestOptions with(std::shared_ptr<const KeepClear> marked)
 {
     SuggestOptions options;
     options.fit = {0, false};
-    options.seconds = 5;
+    options.seconds = 60;
     options.work = 2;
     options.alternatives = 1;
     options.keepClear = std::move(marked);
