@@ -85,32 +85,12 @@ void print(const core::ProjectEstimate& e, bool shares)
 }
 
 /// Small and large side by side, part by part and together.
-Result<nlohmann::ordered_json> scaling(const std::vector<core::PartToPrint>& parts, const core::ProjectEstimate& e,
-                                       const core::PrintSetup& setup, bool printIt, const Context& context)
+void printScaling(const std::vector<core::PartScaling>& parts)
 {
-    nlohmann::ordered_json json{{"parts", nlohmann::ordered_json::array()}};
-    for (const core::PartToPrint& part : parts) {
-        const auto rows = core::scalingOf(part, e, setup, context);
-        if (!rows)
-            return rows.problem();
-        json["parts"].push_back({{"name", part.name}});
-        json["parts"].back().update(core::toJson(*rows, part.scale));
-        clearProgress();
-        if (printIt && !rows->empty())
-            fmt::print("\n{}, {:g} times as large:\n{}", part.name, part.scale,
-                       core::scalingText(*rows, parts.size() == 1));
-    }
-    const auto all = core::scalingOfAll(parts, e, setup, context);
-    if (!all)
-        return all.problem();
-    clearProgress();
-    if (!all->empty() && parts.size() > 1) {
-        json["all"] = core::toJson(*all, parts.front().scale);
-        if (printIt)
-            fmt::print("\nall together, {:g} times as large (extents of the largest part):\n{}", parts.front().scale,
-                       core::scalingText(*all, true));
-    }
-    return json;
+    for (const core::PartScaling& s : parts)
+        fmt::print("\n{}, {:g} times as large:\n{}",
+                   s.part.empty() ? std::string("all together (extents of the largest part)") : s.part, s.scale,
+                   core::scalingText(s.rows, s.part.empty() || parts.size() == 1));
 }
 
 int estimate(const EstimateVerb& o, const Context& context)
@@ -124,26 +104,21 @@ int estimate(const EstimateVerb& o, const Context& context)
     const auto parts = partsToPrint(o.path, o.parts, {*unit}, context);
     if (!parts)
         return say(parts.problem());
-    const auto e = core::estimateParts(*parts, *setup, context);
+    auto e = core::estimateParts(*parts, *setup, context);
     if (!e)
         return say(e.problem());
-    if (o.asCsv) {
-        clearProgress();
+    if (o.scaling || o.asJson)
+        if (const Status done = core::addScaling(*parts, *setup, *e, context); !done)
+            return say(done.problem());
+    clearProgress();
+    if (o.asCsv)
         std::cout << core::toCsv(*e);
-        return Ok;
-    }
-    if (!o.asJson)
+    else if (o.asJson)
+        std::cout << core::toJson(*e).dump(1, ' ', false, nlohmann::json::error_handler_t::replace) << "\n";
+    else
         print(*e, o.shares);
-    if (!o.asJson && !o.scaling)
-        return Ok;
-    const auto table = scaling(*parts, *e, *setup, !o.asJson, context);
-    if (!table)
-        return say(table.problem());
-    if (o.asJson) {
-        nlohmann::ordered_json json = core::toJson(*e);
-        json["scaling"] = *table;
-        std::cout << json.dump(1, ' ', false, nlohmann::json::error_handler_t::replace) << "\n";
-    }
+    if (!o.asCsv && !o.asJson)
+        printScaling(e->scaling);
     return Ok;
 }
 

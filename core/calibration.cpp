@@ -70,13 +70,17 @@ double median(std::vector<double> values)
     return n % 2 == 1 ? values[n / 2] : (values[n / 2 - 1] + values[n / 2]) / 2;
 }
 
-/// Scatter of the rows, from the median of their residuals, with what is expected beforehand.
+/// Scatter of the rows: the median distance from their median residual, so that what the factors don't follow yet is
+/// not taken for scatter; with what is expected beforehand.
 double scatterOf(const std::vector<Equation>& rows, const std::array<double, 2>& f, double expected)
 {
-    std::vector<double> sizes;
+    std::vector<double> residuals;
     for (const Equation& e : rows)
-        sizes.push_back(std::fabs(residual(e, f)));
-    const double seen = madToDeviation * median(sizes), n = static_cast<double>(rows.size());
+        residuals.push_back(residual(e, f));
+    const double middle = median(residuals);
+    for (double& r : residuals)
+        r = std::fabs(r - middle);
+    const double seen = madToDeviation * median(residuals), n = static_cast<double>(rows.size());
     return std::sqrt((scatterWorth * expected * expected + n * seen * seen) / (scatterWorth + n));
 }
 

@@ -235,7 +235,13 @@ Result<ProjectEstimate> estimateOf(const Project& project, std::vector<ListedPar
     one[0].name = project.part.name;
     one[0].material = project.part.material;
     one[0].list = std::move(parts);
-    auto estimate = estimateParts(one, setup, context, 0.8, 0.84);
+    one[0].scale = project.part.scale;
+    one[0].small = std::make_shared<const mesh::Mesh>(
+        mesh::transformed(*project.part.mesh, mesh::Transform::scaling(1 / project.part.scale)));
+    auto estimate = estimateParts(one, setup, context, 0.8, 0.83);
+    if (estimate)
+        if (const Status s = addScaling(one, setup, *estimate, context); !s)
+            estimate = s.problem();
     parts = std::move(one[0].list);
     if (estimate || estimate.problem().reason == Reason::Cancelled)
         return estimate;

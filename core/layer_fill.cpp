@@ -5,6 +5,7 @@
 #include "core/layer_motion.h"
 #include "core/parallel.h"
 #include "mesh/region.h"
+#include "mesh/region_quick.h"
 
 #include <algorithm>
 #include <cmath>
@@ -61,7 +62,7 @@ public:
             else if (below == 0)
                 covered[above] = up[above];
             else
-                covered[above] = mesh::intersection(down[below], up[above]);
+                covered[above] = mesh::quickIntersection(down[below], up[above]);
         }
         return covered;
     }
@@ -78,7 +79,7 @@ private:
                 continue;
             }
             const Region& outline = m_sections[static_cast<std::size_t>(layer)].outline;
-            out[k] = k == 0 ? outline : mesh::intersection(out[k - 1], outline);
+            out[k] = k == 0 ? outline : mesh::quickIntersection(out[k - 1], outline);
         }
     }
 
@@ -154,9 +155,9 @@ LayerFill fillOf(const LayerSection& section, const Region& covered, double laye
     if (r.infillShare >= 1 || rest.empty()) {
         out.skin = filledArea(rest, sliverMm2); // solid all through: no infill
     } else {
-        const Region inner = mesh::intersection(rest, covered);
+        const Region inner = mesh::quickIntersection(rest, covered);
         out.infill = filledArea(inner, sliverMm2);
-        out.skin = filledArea(mesh::difference(rest, inner), sliverMm2);
+        out.skin = filledArea(mesh::quickDifference(rest, inner), sliverMm2);
         out.infill.areaMm2 = std::min(out.infill.areaMm2, restMm2);
     }
     out.skin.areaMm2 = restMm2 - out.infill.areaMm2;

@@ -5,7 +5,7 @@
 #include "core/layer_loops.h"
 #include "core/parallel.h"
 #include "mesh/edge_table.h"
-#include "mesh/region.h"
+#include "mesh/region_quick.h"
 
 #include <algorithm>
 #include <cmath>
@@ -194,7 +194,7 @@ LayerSection sectionOf(const MendedLoops& outline, double toleranceMm)
         simple += mesh::signedArea(fewer);
         loops.push_back(std::move(fewer));
     }
-    out.outline = mesh::unionOf(loops, {});
+    out.outline = mesh::quickUnion(loops, {});
     const double together = mesh::area(out.outline);
     out.overlapping = std::fabs(together - simple) > overlapMm2 + overlapShare * together;
     out.areaMm2 = out.overlapping ? together : std::max(0.0, sum);

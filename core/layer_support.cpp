@@ -2,8 +2,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/layer_support.h"
 
+#include "core/layer_loops.h"
 #include "core/parallel.h"
 #include "mesh/region.h"
+#include "mesh/region_quick.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,12 +21,27 @@ constexpr double stepMm = 0.8;
 constexpr double noiseMm = 0.05;
 constexpr double arcErrorMm = 0.05;
 
+/// Support is rough anyway: outlines need be no finer, or columns would gather corners from every step above. Islands
+/// smaller than a line or two are left out.
+constexpr double roughMm = 0.05;
+constexpr double dustMm2 = 0.5;
+
+Region rough(const Region& region)
+{
+    Region out;
+    for (const mesh::Loop& loop : region)
+        if (std::fabs(mesh::signedArea(loop)) > dustMm2)
+            if (mesh::Loop fewer = simplified(loop, roughMm); fewer.size() >= 3)
+                out.push_back(std::move(fewer));
+    return out;
+}
+
 Problem cancelled()
 {
     return {Reason::Cancelled, "cancelled", {}, {}, {}};
 }
 
-/// Steps of some layers; each has its lowest layer's section.
+/// Steps of some layers; each has the section of the layer in its middle.
 struct Steps {
     std::size_t layersEach = 1;
     std::size_t count = 0;
@@ -35,18 +52,23 @@ struct Steps {
     {
     }
     std::size_t first(std::size_t step) const { return step * layersEach; }
+    std::size_t middle(std::size_t step, std::size_t layers) const
+    {
+        return std::min(first(step) + layersEach / 2, layers - 1);
+    }
 };
 
 /// What of a section hangs over the one below it, mm2 of its face.
 Region overhangOf(const Region& upper, const Region& lower, double reachMm)
 {
     const Region carried = mesh::offset(lower, reachMm, arcErrorMm);
-    const Region beyond = mesh::difference(upper, carried);
+    const Region beyond = mesh::quickDifference(upper, carried);
     const Region real = beyond.empty() ? beyond : mesh::offset(beyond, -noiseMm, arcErrorMm);
     if (real.empty())
         return {};
     // The face begins at the wall below, not where the reach ends.
-    return mesh::intersection(mesh::offset(real, reachMm + noiseMm, arcErrorMm), mesh::difference(upper, lower));
+    return rough(mesh::quickIntersection(mesh::offset(real, reachMm + noiseMm, arcErrorMm),
+                                         mesh::quickDifference(upper, lower)));
 }
 
 } // namespace
@@ -61,13 +83,16 @@ Result<std::vector<SupportFill>> supportOf(const std::vector<LayerSection>& sect
     const Steps steps(sections.size(), stack.layerMm);
     const double reachMm = static_cast<double>(steps.layersEach) * stack.layerMm * std::tan(recipe.overhang);
     std::vector<Region> overhang(steps.count), blocked(steps.count);
+    const auto outline = [&](std::size_t step) -> const Region& {
+        return sections[steps.middle(step, sections.size())].outline;
+    };
     context.report(progressFrom, "support");
     forEachIndex(steps.count, [&](std::size_t s) {
         if (context.cancelled())
             return;
         if (s > 0)
-            overhang[s] = overhangOf(sections[steps.first(s)].outline, sections[steps.first(s - 1)].outline, reachMm);
-        blocked[s] = mesh::offset(sections[steps.first(s)].outline, recipe.supportGapMm, arcErrorMm);
+            overhang[s] = overhangOf(outline(s), outline(s - 1), reachMm);
+        blocked[s] = rough(mesh::offset(outline(s), recipe.supportGapMm, arcErrorMm));
     });
     context.report((progressFrom + progressTo) / 2, "support");
     Region columns;
@@ -75,10 +100,10 @@ Result<std::vector<SupportFill>> supportOf(const std::vector<LayerSection>& sect
         if (context.cancelled())
             return cancelled();
         if (!overhang[s + 1].empty())
-            columns = columns.empty() ? overhang[s + 1] : mesh::unionOf(columns, overhang[s + 1]);
+            columns = columns.empty() ? overhang[s + 1] : mesh::quickUnion(columns, overhang[s + 1]);
         if (columns.empty())
             continue;
-        columns = mesh::difference(columns, blocked[s]);
+        columns = rough(mesh::quickDifference(columns, blocked[s]));
         const FilledArea area = filledArea(columns);
         if (area.areaMm2 > 0)
             out.push_back({steps.first(s), std::min(steps.layersEach, sections.size() - steps.first(s)), area});

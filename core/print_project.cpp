@@ -208,4 +208,24 @@ Result<std::vector<ScalingRow>> scalingOfAll(const std::vector<PartToPrint>& par
     return scalingTable(*sum);
 }
 
+Status addScaling(const std::vector<PartToPrint>& parts, const PrintSetup& setup, ProjectEstimate& estimate,
+                  const Context& context)
+{
+    for (const PartToPrint& part : parts) {
+        auto rows = scalingOf(part, estimate, setup, context);
+        if (!rows)
+            return rows.problem();
+        if (!rows->empty())
+            estimate.scaling.push_back({part.name, part.scale, std::move(*rows)});
+    }
+    if (parts.size() < 2)
+        return Done{};
+    auto all = scalingOfAll(parts, estimate, setup, context);
+    if (!all)
+        return all.problem();
+    if (!all->empty())
+        estimate.scaling.push_back({{}, parts.front().scale, std::move(*all)});
+    return Done{};
+}
+
 } // namespace quoin::core

@@ -61,6 +61,11 @@ Result<std::vector<ScalingRow>> scalingOf(const PartToPrint& part, const Project
 Result<std::vector<ScalingRow>> scalingOfAll(const std::vector<PartToPrint>& parts, const ProjectEstimate& estimate,
                                              const PrintSetup& setup, const Context& context = {});
 
+/// Puts both into the estimate: each part whose small self is known, then all together where there are several of one
+/// scale. Cancelled
+Status addScaling(const std::vector<PartToPrint>& parts, const PrintSetup& setup, ProjectEstimate& estimate,
+                  const Context& context = {});
+
 /// What an export in a folder has to print, from its files: pieces.json, the meshes that it names, project.quoin.json
 /// and part.ply. FileMalformed names the place in the list; what reading a model says.
 Result<PartToPrint> partFromExport(const std::filesystem::path& folder, const Context& context = {});

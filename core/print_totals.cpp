@@ -107,6 +107,16 @@ Json notesJson(const std::vector<Note>& notes)
     return out;
 }
 
+Json scalingJson(const std::vector<PartScaling>& parts)
+{
+    Json out = Json::array();
+    for (const PartScaling& s : parts) {
+        out.push_back({{"part", s.part.empty() ? Json(nullptr) : orderedText(s.part)}});
+        out.back().update(toJson(s.rows, s.scale));
+    }
+    return out;
+}
+
 Json pieceJson(const EstimatedPiece& p)
 {
     Json out{{"part", orderedText(p.part)},
@@ -199,6 +209,7 @@ Json toJson(const ProjectEstimate& e)
             {"by_machine", groupsJson(e.byMachine())},
             {"by_material", groupsJson(e.byMaterial())},
             {"pieces", pieces},
+            {"scaling", scalingJson(e.scaling)},
             {"notes", notesJson(e.notes)}};
 }
 

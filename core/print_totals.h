@@ -4,6 +4,7 @@
 
 #include "core/material_filament.h"
 #include "core/print_estimate.h"
+#include "core/scaling_table.h"
 
 #include <nlohmann/json.hpp>
 
@@ -43,12 +44,20 @@ struct NamedTotals {
     PrintTotals totals;
 };
 
+/// What scaling did to a part, or to all of them together.
+struct PartScaling {
+    std::string part; ///< its name; empty: all together
+    double scale = 1;
+    std::vector<ScalingRow> rows;
+};
+
 /// Everything said of a project.
 struct ProjectEstimate {
     std::vector<EstimatedPiece> pieces;
-    std::vector<Filament> filaments; ///< of the materials in it, as used
-    std::string recipe;              ///< name
-    std::string calibration;         ///< PrintFactors::words, one after the other where they differ
+    std::vector<Filament> filaments;  ///< of the materials in it, as used
+    std::string recipe;               ///< name
+    std::string calibration;          ///< PrintFactors::words, one after the other where they differ
+    std::vector<PartScaling> scaling; ///< where small selves are known (core/print_project.h)
     std::vector<Note> notes;
 
     PrintTotals all() const;

@@ -47,9 +47,9 @@ constexpr Purpose oneMm[]{{"fine", 1.05, 0.35, 2, 4, 0.10, 0.85},
                           {"strong", 1.25, 0.60, 4, 4, 0.30, 0.9}};
 // Nozzle; speeds of the outer wall, inner walls and infill; acceleration; flow; least layer time; purge.
 constexpr Nozzle nozzles[]{{0.4, 45, 65, 85, 2000, 10, 8, 300, fourTenths},
-                           {0.6, 42, 58, 75, 1500, 12, 10, 600, sixTenths},
-                           {0.8, 38, 50, 62, 1200, 13, 12, 1000, eightTenths},
-                           {1.0, 32, 40, 48, 1000, 14, 15, 1500, oneMm}};
+                           {0.6, 42, 58, 75, 1500, 11, 10, 600, sixTenths},
+                           {0.8, 38, 50, 62, 1200, 12, 12, 1000, eightTenths},
+                           {1.0, 32, 40, 48, 1000, 12, 15, 1500, oneMm}};
 
 Recipe recipeOf(const Nozzle& n, const Purpose& p)
 {

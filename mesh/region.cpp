@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "mesh/region.h"
 
+#include "mesh/region_quick.h"
+
 #include <polyclipping/clipper.hpp>
 
 #include <cmath>
@@ -51,10 +53,10 @@ Region toRegion(const Paths& paths)
     return region;
 }
 
-Region combined(const Region& a, const Region& b, ClipType how)
+Region combined(const Region& a, const Region& b, ClipType how, bool strictlySimple = true)
 {
     ClipperLib::Clipper clipper;
-    clipper.StrictlySimple(true);
+    clipper.StrictlySimple(strictlySimple);
     clipper.AddPaths(toPaths(a), ClipperLib::ptSubject, true);
     clipper.AddPaths(toPaths(b), ClipperLib::ptClip, true);
     Paths out;
@@ -77,6 +79,21 @@ Region unionOf(const Region& a, const Region& b)
 Region difference(const Region& a, const Region& b)
 {
     return combined(a, b, ClipperLib::ctDifference);
+}
+
+Region quickIntersection(const Region& a, const Region& b)
+{
+    return combined(a, b, ClipperLib::ctIntersection, false);
+}
+
+Region quickUnion(const Region& a, const Region& b)
+{
+    return combined(a, b, ClipperLib::ctUnion, false);
+}
+
+Region quickDifference(const Region& a, const Region& b)
+{
+    return combined(a, b, ClipperLib::ctDifference, false);
 }
 
 Region offset(const Region& region, double distanceMm, double arcErrorMm)

@@ -93,7 +93,7 @@ TEST_CASE("command line: a model, a design and an export are estimated, the expo
         for (const char* key : {"mass_g", "time_h", "energy_kwh"})
             CHECK(other["totals"][key].get<double>() == Approx(written["totals"][key].get<double>()));
     // A thousand times as heavy when solid, hollow less.
-    for (const json& row : ofDesign["scaling"]["parts"][0]["rows"])
+    for (const json& row : ofDesign["scaling"][0]["rows"])
         if (row["id"] == "mass")
             CHECK(row["times"].get<double>() == Approx(1000));
     const json list = json::parse(contentOf(fs::path(out) / "pieces.json"));

@@ -90,7 +90,8 @@ TEST_CASE("calibration: one failed print among twenty hardly pulls (Huber 1964)"
 TEST_CASE("calibration: rows most like the print count; others only where these are too few")
 {
     PrintLog log = logOf(10, 1.1, 1, 1, 0.01);
-    for (PrintedRow row : logOf(10, 0.9, 1, 1, 0.01, 3).rows()) {
+    const PrintLog lighter = logOf(10, 0.9, 1, 1, 0.01, 3);
+    for (PrintedRow row : lighter.rows()) {
         row.machine = "small one";
         log = *log.withRow(row);
     }

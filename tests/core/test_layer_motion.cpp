@@ -60,7 +60,7 @@ TEST_CASE("layer motion: a round of many short sides is not slower than its arc,
     for (int i = 0; i < 100; ++i)
         zigzag.push_back({static_cast<double>(i), static_cast<double>(i % 2)});
     const double sides = 99 * std::sqrt(2.0) + std::hypot(99, 1);
-    CHECK(loopSeconds(zigzag, m) > 2 * sides / 60);
+    CHECK(loopSeconds(zigzag, m) > 1.5 * sides / 60);
 }
 
 TEST_CASE("layer motion: slowing down begins more than one side ahead")

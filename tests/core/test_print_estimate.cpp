@@ -46,6 +46,11 @@ std::vector<LayerFill> fills(const mesh::Mesh& m, const Recipe& r)
     return fillsOf(sectionsOf(m, stack, 0.01).value(), stack, r).value();
 }
 
+std::vector<SupportFill> supports(const mesh::Mesh& m, const LayerStack& stack, const Recipe& r)
+{
+    return supportOf(sectionsOf(m, stack, 0.01).value(), stack, r).value();
+}
+
 PieceEstimate estimate(const mesh::Mesh& m, const Recipe& r, const PrintRates& rates = {})
 {
     return estimatePiece(m, r, rates).value();
@@ -138,7 +143,7 @@ TEST_CASE("layer support: the room under a slab on a post, by hand")
     r.supportGapMm = 1;
     const mesh::Mesh table = test::together({test::cuboid({-50, -50, 48}, {50, 50, 58}), mesh::cylinder(15, 48, 128)});
     const LayerStack stack = stackOf(0, 58, 0.2, 0.2);
-    const auto support = supportOf(sectionsOf(table, stack, 0.01).value(), stack, r).value();
+    const auto support = supports(table, stack, r);
     double volume = 0;
     std::size_t layers = 0;
     for (const SupportFill& s : support) {
@@ -160,7 +165,7 @@ TEST_CASE("layer support: a slope is carried up to the angle and no further")
         const mesh::Mesh cone = mesh::frustum(10, top, height, 96);
         const LayerStack stack = stackOf(0, height, r.firstLayerMm, r.layerMm);
         double volume = 0;
-        for (const SupportFill& s : supportOf(sectionsOf(cone, stack, 0.01).value(), stack, r).value())
+        for (const SupportFill& s : supports(cone, stack, r))
             for (std::size_t i = s.firstLayer; i < s.firstLayer + s.layers; ++i)
                 volume += s.area.areaMm2 * stack.thickness(i);
         return volume;
@@ -168,11 +173,10 @@ TEST_CASE("layer support: a slope is carried up to the angle and no further")
     CHECK(support(40, 45) == 0);
     CHECK(support(44.5, 45) == 0);
     // Room between the cone and the cylinder around it: pi R^2 H - pi H (R^2 + R r + r^2) / 3, less the gap of 0.4 mm
-    // beside the cone and a step's height; within 10 %.
+    // beside the cone; the steps of 0.8 mm allow no better than some per cent.
     const double R = 10 + 30 * std::tan(55 * pi / 180);
     const double room = pi * 30 * (R * R - (R * R + R * 10 + 100) / 3);
-    CHECK(support(55, 45) == Approx(room).epsilon(0.1));
-    CHECK(support(55, 45) < room);
+    CHECK(support(55, 45) == Approx(room).epsilon(0.03));
     CHECK(support(55, 60) == 0);
 }
 
@@ -186,7 +190,7 @@ TEST_CASE("layer support: columns end on the body below, not on the plate")
                         test::cuboid({0, 0, 40}, {60, 60, 44})});
     const LayerStack stack = stackOf(0, 44, 0.2, 0.2);
     double volume = 0;
-    for (const SupportFill& s : supportOf(sectionsOf(body, stack, 0.01).value(), stack, r).value()) {
+    for (const SupportFill& s : supports(body, stack, r)) {
         CHECK(s.firstLayer >= 100);
         volume += s.area.areaMm2 * 0.2 * static_cast<double>(s.layers);
     }

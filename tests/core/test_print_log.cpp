@@ -47,8 +47,9 @@ TEST_CASE("print log: kept in a file and read back as it was")
 TEST_CASE("print log: a damaged file is named with the place, and not written over")
 {
     const ScratchFolder folder;
-    putContent(folder / "prints.json",
-              R"({"kind": "quoin prints", "version": 1, "prints": [{"piece": "a", "model_g": 10, "model_extrusion_h": 1,
+    putContent(
+        folder / "prints.json",
+        R"({"kind": "quoin prints", "version": 1, "prints": [{"piece": "a", "model_g": 10, "model_extrusion_h": 1,
                   "model_overhead_h": 0, "actual_g": "much", "actual_h": 1}]})");
     const auto bad = PrintLog::load(folder / "prints.json");
     REQUIRE_FALSE(bad.ok());

@@ -177,6 +177,9 @@ TEST_CASE("print project: an export holds its estimate, read back from the folde
     CHECK(exported->estimate.pieces.size() == exported->pieceFiles);
     const auto written = nlohmann::json::parse(contentOf(scratch / "out/estimate.json"));
     CHECK(written["totals"]["mass_g"].get<double>() == Approx(exported->estimate.all().grams));
+    REQUIRE(written["scaling"].size() == 1);
+    CHECK(written["scaling"][0]["scale"] == 8.0);
+    CHECK(written["scaling"][0]["rows"][0]["large"].get<double>() == Approx(240));
     const auto part = partFromExport(scratch / "out");
     REQUIRE(part.ok());
     CHECK(part->scale == 8);
@@ -185,7 +188,8 @@ TEST_CASE("print project: an export holds its estimate, read back from the folde
     CHECK(estimateParts({*part}, setup)->all().grams == Approx(exported->estimate.all().grams));
     // No more than solid, and more than the walls alone.
     double solid = 0;
-    for (const auto& p : nlohmann::json::parse(contentOf(scratch / "out/pieces.json"))["pieces"])
+    const auto list = nlohmann::json::parse(contentOf(scratch / "out/pieces.json"));
+    for (const auto& p : list["pieces"])
         solid += p["count"].get<double>() * p["solid_mass_g"].get<double>();
     CHECK(exported->estimate.all().grams < solid * 1.1);
     CHECK(exported->estimate.all().grams > solid * 0.3);
