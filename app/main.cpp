@@ -66,6 +66,10 @@ int run(int argc, char** argv)
     addFits(app, work);
     addMachines(app, work);
     addPlan(app, work);
+    addEstimate(app, work);
+    addRecipes(app, work);
+    addMaterials(app, work);
+    addLog(app, work);
     addDemo(app, work);
     try {
         app.parse(argc, argv);

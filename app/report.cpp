@@ -84,6 +84,35 @@ nlohmann::json strengthJson(const core::StrengthEstimate& estimate)
             {"warnings", warnings}};
 }
 
+/// What printing it all takes, in a line; all figures are in estimate.json.
+void printEstimate(const core::ProjectEstimate& estimate)
+{
+    const core::PrintTotals all = estimate.all();
+    if (!estimate.pieces.empty())
+        fmt::print(
+            "printing: {:.2f} kg ({:.2f} to {:.2f}), {:.1f} h ({:.1f} to {:.1f}) without starting up, {:.2f} for "
+            "plastic and energy; by recipe \"{}\", {}\n",
+            all.grams / 1000, all.likelyGrams.low / 1000, all.likelyGrams.high / 1000, all.hours, all.likelyHours.low,
+            all.likelyHours.high, all.money(), estimate.recipe, estimate.calibration);
+    for (const Note& n : estimate.notes)
+        fmt::print("note: {}\n", n.text);
+}
+
+nlohmann::json estimateJson(const core::ProjectEstimate& estimate)
+{
+    const core::PrintTotals all = estimate.all();
+    nlohmann::json notes = nlohmann::json::array();
+    for (const Note& n : estimate.notes)
+        notes.push_back(n.text);
+    return {{"caution", core::estimateCaution()},
+            {"recipe", estimate.recipe},
+            {"mass_g", all.grams},
+            {"time_h", all.hours},
+            {"likely_h", {{"low", all.likelyHours.low}, {"high", all.likelyHours.high}}},
+            {"cost", all.money()},
+            {"notes", notes}};
+}
+
 } // namespace
 
 void printSplit(const core::Project& project, const core::Exported& exported, const core::CutWeights& weights)
@@ -111,6 +140,7 @@ void printSplit(const core::Project& project, const core::Exported& exported, co
                    p.pose.slackMm, p.pose.standsFlat ? "" : ", needs support");
     printSeams(project);
     printStrength(exported.proof);
+    printEstimate(exported.estimate);
     printProof(exported.proof);
     fmt::print("written to {}\n", exported.folder.string());
 }
@@ -154,6 +184,7 @@ nlohmann::json splitJson(const core::Project& project, const core::Exported& exp
             {"seams", seams},
             {"claims", exported.proof.claims.size()},
             {"strength", strengthJson(exported.proof.strength)},
+            {"estimate", estimateJson(exported.estimate)},
             {"proved", exported.proof.holds()},
             {"failed_claims", failed},
             {"notes", notes}};

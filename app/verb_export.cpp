@@ -19,7 +19,7 @@ namespace quoin::app {
 namespace {
 
 struct ExportVerb {
-    std::string design, out;
+    std::string design, out, recipe;
     std::vector<std::string> parts;
     bool force = false, asJson = false, noPictures = false, unproved = false;
 };
@@ -62,6 +62,11 @@ int exportIt(const ExportVerb& o, const Context& context)
     options.parts = *ids;
     options.each.force = o.force;
     options.each.evenIfProofFails = o.unproved;
+    auto printing = core::loadPrintSetup();
+    if (!printing)
+        return say(printing.problem());
+    options.each.printing = std::move(*printing);
+    options.each.printing.recipe = o.recipe;
     if (!o.noPictures)
         options.each.draw = ui::drawPictures;
     options.onPart = [&context](std::size_t index, std::size_t count, const std::string& name) {
@@ -89,6 +94,7 @@ void addExport(CLI::App& app, Work& run)
     verb->add_option("--out", o->out, "Folder to write; of several parts, each gets a folder of its name in it")
         ->required();
     verb->add_option("--part", o->parts, "Only the part of this name; may be repeated")->allow_extra_args(false);
+    verb->add_option("--recipe", o->recipe, "What weight, time and cost are estimated by; quoin recipes lists them");
     verb->add_flag("--force", o->force, "Replace an earlier export in the folder");
     verb->add_flag("--even-if-unproved", o->unproved, "Write the folder even when a claim of the proof fails");
     verb->add_flag("--no-pictures", o->noPictures, "Leave out assembled.png and exploded.png");

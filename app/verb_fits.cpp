@@ -1,11 +1,11 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/today.h"
 #include "app/verbs.h"
 
 #include "core/coupon_file.h"
 #include "core/fit_table.h"
 #include "core/length.h"
-#include "core/state_folder.h"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -23,11 +23,6 @@ struct FitsVerb {
     bool hasPress = false, hasLoose = false, asJson = false;
     std::vector<std::string> lengths; ///< free, sliding, snug, press
 };
-
-std::string today()
-{
-    return core::timeStamp().substr(0, std::string("2026-11-25").size());
-}
 
 /// Own rows and the shipped ones that none of them hides, or what counts for one material.
 std::vector<std::pair<core::FitRow, bool>> rowsOf(const core::FitTable& table, const FitsVerb& o)

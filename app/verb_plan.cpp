@@ -263,7 +263,7 @@ int plan(const PlanVerb& o, const Context& context)
     const std::string whole = file.filename().string();
     const std::string name = whole.substr(0, whole.size() - planEnd.size());
     if (!o.out.empty()) {
-        const auto files = core::writePlanFiles(*made, name, core::timeStamp(), o.out);
+        const auto files = core::writePlanFiles(*made, name, core::timeStamp(), o.out, {}, {"plan.pdf"});
         if (!files)
             return say(files.problem());
         if (const Status s = ui::writePlanPdf(*made, name, fs::path(o.out) / "plan.pdf"); !s)

@@ -28,6 +28,10 @@ void addCoupon(CLI::App& app, Work& run);
 void addFits(CLI::App& app, Work& run);
 void addMachines(CLI::App& app, Work& run);
 void addPlan(CLI::App& app, Work& run);
+void addEstimate(CLI::App& app, Work& run);
+void addRecipes(CLI::App& app, Work& run);
+void addMaterials(CLI::App& app, Work& run);
+void addLog(CLI::App& app, Work& run);
 void addDemo(CLI::App& app, Work& run);
 
 /// Says a problem on standard error and gives the exit status that goes with it.

@@ -17,6 +17,21 @@ CutTree leafOf(const Mesh& mesh, const LeafFit& fit)
     return leaf;
 }
 
+CutTree CutTree::copy() const
+{
+    CutTree out;
+    out.plane = plane;
+    out.pieces = pieces;
+    out.withoutRoom = withoutRoom;
+    out.areaMm2 = areaMm2;
+    out.sum = sum;
+    if (below) {
+        out.below = std::make_unique<CutTree>(below->copy());
+        out.above = std::make_unique<CutTree>(above->copy());
+    }
+    return out;
+}
+
 int appendTo(CutPlan& plan, const CutTree& tree)
 {
     if (!tree.below)

@@ -18,6 +18,9 @@ struct CutTree {
     int withoutRoom = 0;   ///< islands of its cuts that don't take two dowels (core/section_score.h)
     double areaMm2 = 0;    ///< of its cuts
     std::uint64_t sum = 0; ///< of a leaf: checksum of the mesh that was fitted
+
+    CutTree copy() const;
+    int cuts() const { return below ? 1 + below->cuts() + above->cuts() : 0; }
 };
 
 /// A checksum of points and triangles: the same for the same mesh only, for all that matters here (FNV-1a).

@@ -25,9 +25,9 @@ namespace fs = std::filesystem;
 namespace {
 
 /// What an export writes at the top of its folder.
-constexpr std::array<const char*, 11> ownEntries{"pieces",     "pieces.3mf",         "pieces.csv",    "pieces.json",
+constexpr std::array<const char*, 12> ownEntries{"pieces",     "pieces.3mf",         "pieces.csv",    "pieces.json",
                                                  "proof.json", "proof.html",         "assembled.png", "exploded.png",
-                                                 "part.ply",   "project.quoin.json", "strength.json"};
+                                                 "part.ply",   "project.quoin.json", "strength.json", "estimate.json"};
 
 Problem cannotWrite(const fs::path& path, const std::error_code& error)
 {
@@ -198,8 +198,8 @@ Status writeSet(const fs::path& file, const std::vector<ListedPart>& parts)
     return mesh::write3mf(file, objects);
 }
 
-Status writeFiles(const Project& project, const std::vector<ListedPart>& parts, const fs::path& folder,
-                  const Context& context)
+Status writeFiles(const Project& project, const std::vector<ListedPart>& parts, const ProjectEstimate& estimate,
+                  const fs::path& folder, const Context& context)
 {
     std::error_code error;
     fs::create_directory(folder / "pieces", error);
@@ -211,17 +211,37 @@ Status writeFiles(const Project& project, const std::vector<ListedPart>& parts, 
         if (const Status s = mesh::writeStl(folder / p.file, p.mesh); !s)
             return s;
     }
-    const std::array<Status, 5> written{
+    const std::array<Status, 6> written{
         writeSet(folder / "pieces.3mf", parts),
         mesh::writePly(folder / "part.ply", *project.part.mesh),
-        mesh::writeAtomically(folder / "pieces.json", partsJson(project, parts).dump(1) + "\n"),
-        mesh::writeAtomically(folder / "pieces.csv", partsCsv(project, parts)),
+        mesh::writeAtomically(folder / "pieces.json", partsJson(project, parts, &estimate).dump(1) + "\n"),
+        mesh::writeAtomically(folder / "pieces.csv", partsCsv(project, parts, &estimate)),
+        mesh::writeAtomically(folder / "estimate.json", toJson(estimate).dump(1) + "\n"),
         mesh::writeAtomically(folder / "project.quoin.json", toJson(project).dump(1) + "\n"),
     };
     for (const Status& s : written)
         if (!s)
             return s;
     return Done{};
+}
+
+/// Weight, time and cost of what will be written. A recipe or a material that isn't known stops no export: the notes
+/// say so.
+/// @param parts  handed back as they are: meshes are not copied
+Result<ProjectEstimate> estimateOf(const Project& project, std::vector<ListedPart>& parts, const PrintSetup& setup,
+                                   const Context& context)
+{
+    std::vector<PartToPrint> one(1);
+    one[0].name = project.part.name;
+    one[0].material = project.part.material;
+    one[0].list = std::move(parts);
+    auto estimate = estimateParts(one, setup, context, 0.8, 0.84);
+    parts = std::move(one[0].list);
+    if (estimate || estimate.problem().reason == Reason::Cancelled)
+        return estimate;
+    ProjectEstimate none;
+    none.notes.push_back({Note::Severity::Warning, "not estimated: " + estimate.problem().sentence(), {}});
+    return none;
 }
 
 Problem proofFailed(const Proof& proof, const fs::path& folder)
@@ -292,7 +312,10 @@ Result<Exported> exportProject(const Project& design, const fs::path& folder, co
     auto bench = Workbench::beside(folder);
     if (!bench)
         return bench.problem();
-    if (const Status s = writeFiles(project, *parts, bench->path(), context); !s)
+    auto estimate = estimateOf(project, *parts, options.printing, context);
+    if (!estimate)
+        return estimate.problem();
+    if (const Status s = writeFiles(project, *parts, *estimate, bench->path(), context); !s)
         return s.problem();
     if (options.draw) {
         context.report(0.85, "drawing");
@@ -305,7 +328,7 @@ Result<Exported> exportProject(const Project& design, const fs::path& folder, co
         return proof.problem();
     if (!proof->holds() && !options.evenIfProofFails)
         return proofFailed(*proof, folder);
-    const nlohmann::json list = partsJson(project, *parts);
+    const nlohmann::json list = partsJson(project, *parts, &*estimate);
     for (const Status& s :
          {mesh::writeAtomically(bench->path() / "proof.json", toJson(*proof).dump(1) + "\n"),
           mesh::writeAtomically(bench->path() / "strength.json", toJson(proof->strength).dump(1) + "\n"),
@@ -315,7 +338,7 @@ Result<Exported> exportProject(const Project& design, const fs::path& folder, co
     if (const Status s = putInPlace(*bench, folder); !s)
         return s.problem();
     context.report(1, "done");
-    return Exported{folder, std::move(*proof), parts->size()};
+    return Exported{folder, std::move(*proof), parts->size(), std::move(*estimate)};
 }
 
 } // namespace quoin::core

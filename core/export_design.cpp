@@ -158,7 +158,10 @@ Result<std::vector<ExportedPart>> exportDesign(const Design& design, const fs::p
     for (std::size_t i = 0; i < parts->size(); ++i) {
         const PartDesign& part = *(*parts)[i];
         tellPart(options, i, *parts);
-        auto exported = exportProject((*realised)[i]->project, folders[i], options.each, context);
+        ExportOptions each = options.each;
+        if (each.printing.machine.empty())
+            each.printing.machine = part.machine;
+        auto exported = exportProject((*realised)[i]->project, folders[i], each, context);
         if (!exported) {
             Problem problem = exported.problem();
             problem.what = afterOthers(problem.what, part.name, done);

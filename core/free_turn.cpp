@@ -226,4 +226,14 @@ Standing freeTurn(const mesh::Mesh& hull, const std::vector<Vec3>& directions, c
     return best;
 }
 
+Standing turnedFurther(Standing start, const Buffer<Vec3>& points, const BedRoom& room)
+{
+    std::mt19937 random(1);
+    if (room.round)
+        improveOnRound(start, points, room, random);
+    else
+        improve(start, points, room);
+    return start;
+}
+
 } // namespace quoin::core

@@ -14,4 +14,7 @@ namespace quoin::core {
 /// @param directions outward face directions, larger first
 Standing freeTurn(const mesh::Mesh& hull, const std::vector<mesh::Vec3>& directions, const BedRoom& room);
 
+/// Turns points step by step towards more room, from one start; stops when they fit. Few points make it quick.
+Standing turnedFurther(Standing start, const mesh::Buffer<mesh::Vec3>& points, const BedRoom& room);
+
 } // namespace quoin::core

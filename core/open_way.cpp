@@ -3,6 +3,7 @@
 #include "core/open_way.h"
 
 #include "core/joint_bolt.h"
+#include "core/joint_clocking.h"
 #include "core/joint_dovetail.h"
 #include "core/joint_envelope.h"
 
@@ -21,6 +22,9 @@ using mesh::Vec3;
 constexpr int linesRound = 12;
 /// A way goes on past the skin by this, so that nothing is left standing before it.
 constexpr double pastSkinMm = 0.5;
+/// Lines across a slot, and how far it goes on: a corner of the skin may lie between two of them.
+constexpr int linesAcross = 17;
+constexpr double cornersPerSpacing = 1.5;
 /// A line starts this far inside its piece: a start on a surface would be met at once.
 constexpr double startMm = 1e-6;
 
@@ -86,9 +90,15 @@ std::vector<Vec3> slotLines(const mesh::PlaneFrame& frame, const Joint& joint, d
     std::vector<Vec3> places;
     const mesh::Vec2 across{-std::sin(joint.angle), std::cos(joint.angle)};
     for (const double depth : {fromMm, 0.5 * (fromMm + toMm), toMm})
-        for (const double aside : {-halfMm, 0.0, halfMm})
-            places.push_back(frame.space(joint.at + aside * across, down * depth));
+        for (int i = 0; i < linesAcross; ++i)
+            places.push_back(frame.space(joint.at + halfMm * (2.0 * i / (linesAcross - 1) - 1) * across, down * depth));
     return places;
+}
+
+/// How far a slot goes on past the skin that its lines meet.
+double pastSlotMm(double halfMm)
+{
+    return pastSkinMm + cornersPerSpacing * 2 * halfMm / (linesAcross - 1);
 }
 
 /// The groove of a dovetail, from its blind end on.
@@ -105,12 +115,42 @@ OpenWays grooveWay(const JointScene& scene, const Joint& joint)
                                          slotLines(mesh::frameOf(cut), joint, layout->slotWidthMm / 2, belowFaceMm,
                                                    layout->slotDepthMm, joint.carrierAbove ? -1 : 1),
                                          dovetailWay(joint, cut), joint.lengthMm, "key"});
-    ways.nutOutMm = found.mostMm + pastSkinMm;
+    ways.nutOutMm = found.mostMm + pastSlotMm(layout->slotWidthMm / 2);
     ways.fault = found.fault;
     if (ways.fault.empty() && ways.nutOutMm <= joint.lengthMm)
         ways.fault = fmt::format("its key of {:.1f} mm reaches past the skin, {:.1f} mm on: make it shorter, or start "
                                  "farther in",
                                  joint.lengthMm, found.mostMm);
+    return ways;
+}
+
+/// The slot of a clocking key, half in either piece.
+OpenWays slotWay(const JointScene& scene, const Joint& joint)
+{
+    OpenWays ways;
+    const auto layout = clockingLayout(joint);
+    if (!layout)
+        return ways;
+    constexpr double belowFaceMm = 0.3;
+    const Seam& seam = scene.seamOf(joint);
+    const mesh::Plane& cut = scene.cutOf(joint);
+    double least = 1e300;
+    for (const bool above : {false, true}) {
+        const Found found = followed(scene, {above ? seam.pieceAbove : seam.pieceBelow,
+                                             slotLines(mesh::frameOf(cut), joint, layout->slotHalfMm, belowFaceMm,
+                                                       layout->slotDepthMm, above ? 1 : -1),
+                                             dovetailWay(joint, cut), joint.lengthMm, "key"});
+        least = std::min(least, found.leastMm);
+        ways.nutOutMm = std::max(ways.nutOutMm, found.mostMm + pastSlotMm(layout->slotHalfMm));
+        ways.nutMostMm = std::max(ways.nutMostMm, found.mostMm);
+        if (ways.fault.empty())
+            ways.fault = found.fault;
+    }
+    ways.nutSkinMm = least;
+    if (ways.fault.empty() && least < joint.lengthMm)
+        ways.fault = fmt::format("its bar of {:.1f} mm stands out of the skin by {:.1f} mm: make it shorter, or start "
+                                 "farther in",
+                                 joint.lengthMm, std::max(joint.lengthMm - least, 0.1));
     return ways;
 }
 
@@ -120,6 +160,8 @@ OpenWays openWays(const JointScene& scene, const Joint& joint)
 {
     if (joint.kind == JointForm::Kind::Dovetail)
         return grooveWay(scene, joint);
+    if (joint.kind == JointForm::Kind::ClockingKey)
+        return slotWay(scene, joint);
     OpenWays ways;
     if (joint.kind != JointForm::Kind::DrawBolt)
         return ways;
@@ -151,7 +193,7 @@ OpenWays openWays(const JointScene& scene, const Joint& joint)
         nut = followed(scene,
                        {other, slotLines(frame, joint, layout->nutFlatMm, layout->nutFromMm, layout->nutToMm, -headUp),
                         side, handRoomMm + layout->nutCornerMm, "nut"});
-        ways.nutOutMm = std::max(nut.mostMm, layout->nutCornerMm) + pastSkinMm;
+        ways.nutOutMm = std::max(nut.mostMm, layout->nutCornerMm) + pastSlotMm(layout->nutFlatMm);
     }
     if (ways.fault.empty())
         ways.fault = nut.fault;
@@ -160,7 +202,7 @@ OpenWays openWays(const JointScene& scene, const Joint& joint)
 
 Joint withWays(const JointScene& scene, Joint joint)
 {
-    if (joint.kind != JointForm::Kind::DrawBolt && joint.kind != JointForm::Kind::Dovetail)
+    if (!opensOutside(joint))
         return joint;
     const OpenWays ways = openWays(scene, joint);
     joint.headOutMm = ways.headOutMm;

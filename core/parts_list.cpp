@@ -4,6 +4,7 @@
 
 #include "core/joint_json.h"
 #include "core/joint_shape.h"
+#include "core/print_totals.h"
 #include "mesh/mass.h"
 #include "mesh/print_ready.h"
 
@@ -152,6 +153,16 @@ std::string joinedNumbers(const std::vector<int>& numbers)
     return s;
 }
 
+/// What was estimated of a part; null when nothing was.
+const PieceEstimate* estimateOf(const ProjectEstimate* estimate, int number)
+{
+    if (estimate != nullptr)
+        for (const EstimatedPiece& p : estimate->pieces)
+            if (p.number == number)
+                return &p.each;
+    return nullptr;
+}
+
 double densityOf(const Project& project)
 {
     const Material* material = findMaterial(project.part.material);
@@ -196,7 +207,7 @@ std::vector<BoughtPart> boughtList(const Project& project)
     return list;
 }
 
-nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts)
+nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts, const ProjectEstimate* estimate)
 {
     nlohmann::json list = nlohmann::json::array();
     for (const ListedPart& p : parts) {
@@ -223,6 +234,10 @@ nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& 
                         {"joints", joints},
                         {"assembled_from_print", p.assembledFromPrint.front().m},
                         {"placements", placements}});
+        if (const PieceEstimate* printed = estimateOf(estimate, p.number))
+            list.back().update({{"printed_mass_g", printed->grams},
+                                {"print_time_h", printed->hours},
+                                {"print_cost", printed->money()}});
     }
     nlohmann::json bought = nlohmann::json::array();
     for (const BoughtPart& item : boughtList(project))
@@ -234,10 +249,10 @@ nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& 
             {"bought", bought}};
 }
 
-std::string partsCsv(const Project& project, const std::vector<ListedPart>& parts)
+std::string partsCsv(const Project& project, const std::vector<ListedPart>& parts, const ProjectEstimate* estimate)
 {
     std::string out = "number,kind,name,file,count,x_mm,y_mm,z_mm,volume_mm3,area_mm2,solid_mass_g,bed,neighbours,"
-                      "joints,stands_flat\r\n";
+                      "joints,stands_flat,printed_mass_g,print_time_h,print_cost\r\n";
     const auto quoted = [](const std::string& s) {
         std::string q = "\"";
         for (const char c : s)
@@ -247,10 +262,14 @@ std::string partsCsv(const Project& project, const std::vector<ListedPart>& part
     for (const ListedPart& p : parts) {
         const mesh::Vec3 e = mesh::bounds(p.mesh).extents();
         const double v = mesh::volume(p.mesh);
-        out += fmt::format("{},{},{},{},{},{:.3f},{:.3f},{:.3f},{:.3f},{:.3f},{:.2f},{},{},{},{}\r\n", p.number, p.kind,
-                           quoted(p.name), quoted(p.file), p.count, e.x, e.y, e.z, v, mesh::area(p.mesh),
+        const PieceEstimate* printed = estimateOf(estimate, p.number);
+        out += fmt::format("{},{},{},{},{},{:.3f},{:.3f},{:.3f},{:.3f},{:.3f},{:.2f},{},{},{},{},{}\r\n", p.number,
+                           p.kind, quoted(p.name), quoted(p.file), p.count, e.x, e.y, e.z, v, mesh::area(p.mesh),
                            v / 1000 * densityOf(project), quoted(p.bed), joinedNumbers(p.neighbours), p.joints.size(),
-                           p.standsFlat ? "yes" : "no");
+                           p.standsFlat ? "yes" : "no",
+                           printed == nullptr
+                               ? ",,"
+                               : fmt::format("{:.2f},{:.4f},{:.2f}", printed->grams, printed->hours, printed->money()));
     }
     return out;
 }

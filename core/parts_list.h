@@ -12,6 +12,8 @@
 
 namespace quoin::core {
 
+struct ProjectEstimate;
+
 /// One line of the parts list: something to print, so many times. Schema: DEVELOPERS.md, "pieces.json".
 struct ListedPart {
     int number = 0;
@@ -36,9 +38,12 @@ Result<std::vector<ListedPart>> partsList(const Project& project, const std::vec
 /// What there is to buy for the joints, alike things together.
 std::vector<BoughtPart> boughtList(const Project& project);
 
-nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts);
+/// @param estimate  of these parts, or null: what printing each takes, for those that it holds
+nlohmann::json partsJson(const Project& project, const std::vector<ListedPart>& parts,
+                         const ProjectEstimate* estimate = nullptr);
 /// The same for a spreadsheet: RFC 4180, one header line, units in the names of the columns.
-std::string partsCsv(const Project& project, const std::vector<ListedPart>& parts);
+std::string partsCsv(const Project& project, const std::vector<ListedPart>& parts,
+                     const ProjectEstimate* estimate = nullptr);
 
 /// A name fit for a file: lower-case letters, digits and hyphens.
 std::string fileNameFrom(const std::string& name);

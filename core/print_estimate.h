@@ -53,6 +53,8 @@ struct PieceEstimate {
     double heightMm = 0;     ///< of what is printed
     int layers = 0;
     int mendedLayers = 0; ///< layers whose outline was open and was closed by straight lines
+    /// The same before any factor of a log, for the next row of it (core/print_log.h); starting up is not in them.
+    double modelGrams = 0, modelExtrusionHours = 0, modelOverheadHours = 0, modelStartUpHours = 0;
     std::vector<Note> notes;
 
     double money() const { return materialCost + machineCost; }
@@ -84,8 +86,10 @@ struct PrintFactors {
 /// (core/layer_motion.h). A million triangles take some seconds; runs on all cores, with progress and cancel.
 /// @param mesh  print pose: z upwards, the plate at the lowest point; mm. Faces that are open or lie across each other
 ///              don't stop it: a note says how many layers were concerned
+/// @param progressFrom, progressTo  fractions to report between
 /// @return BadArgument for a recipe that can't be used; NoVolume for a mesh without any section; Cancelled
 Result<PieceEstimate> estimatePiece(const mesh::Mesh& mesh, const Recipe& recipe, const PrintRates& rates,
-                                    const PrintFactors& factors = {}, const Context& context = {});
+                                    const PrintFactors& factors = {}, const Context& context = {},
+                                    double progressFrom = 0, double progressTo = 1);
 
 } // namespace quoin::core

@@ -24,6 +24,8 @@ constexpr std::uint64_t mostBytes = 64 << 20;
 constexpr std::size_t mostItems = 100'000, longestText = 2000;
 constexpr int mostCopies = 1000;
 constexpr int mostPlatePictures = 1000;
+constexpr const char* planMark = "plan.json"; ///< tells a plan's folder, with writtenKind in it
+constexpr const char* writtenKind = "quoin print plan";
 
 std::string testsText(TestFits tests)
 {
@@ -81,7 +83,7 @@ PieceReport reportFrom(const JsonPlace& place)
 json documentJson(const PlanDocument& d)
 {
     json machines = json::array(), reports = json::array(), first = json::array(), quantities = json::object(),
-         plates = json::array();
+         plates = json::array(), recipes = json::object();
     for (const auto& plate : d.plates) {
         json ids = json::array();
         for (const std::string& id : plate)
@@ -96,6 +98,8 @@ json documentJson(const PlanDocument& d)
         first.push_back(textJson(f));
     for (const auto& [part, n] : d.quantities)
         quantities[part] = n;
+    for (const auto& [part, recipe] : d.recipes)
+        recipes[part] = textJson(recipe);
     json out{{"kind", fileKind},
              {"version", fileVersion},
              {"start", momentText(d.request.start)},
@@ -107,6 +111,7 @@ json documentJson(const PlanDocument& d)
              {"seed", d.request.seed},
              {"sturdy", d.request.sturdy},
              {"recipe", textJson(d.recipe)},
+             {"recipes", recipes},
              {"first", first},
              {"quantities", quantities},
              {"coupon", textJson(d.coupon)},
@@ -141,6 +146,12 @@ PlanDocument documentFrom(const JsonPlace& root, const json& raw)
         quantities.fail("an object was expected");
     for (const auto& [part, n] : raw.at("quantities").items())
         d.quantities[part] = quantities.at(part.c_str()).wholeInt(1, mostCopies);
+    if (const auto recipes = root.maybe("recipes")) { // earlier plans have none
+        if (!raw.at("recipes").is_object())
+            recipes->fail("an object was expected");
+        for (const auto& [part, recipe] : raw.at("recipes").items())
+            d.recipes[part] = recipes->at(part.c_str()).text(longestText);
+    }
     d.coupon = root.at("coupon").text(longestText);
     root.at("plates").each(mostItems, [&](const JsonPlace& plate) {
         d.plates.emplace_back();
@@ -257,8 +268,23 @@ Status savePlan(const PlanDocument& document, const fs::path& file)
     return mesh::writeAtomically(file, documentJson(document).dump(2) + "\n");
 }
 
+namespace {
+
+/// A folder that an earlier plan was written into.
+bool isPlanFolder(const fs::path& folder)
+{
+    std::error_code error;
+    if (!fs::exists(folder / planMark, error))
+        return false;
+    const auto there = jsonInFile(folder / planMark, mostBytes);
+    return there && there->is_object() && there->value("kind", "") == writtenKind;
+}
+
+} // namespace
+
 Result<PlanFiles> writePlanFiles(const PrintPlan& plan, const std::string& name, const std::string& stampUtc,
-                                 const fs::path& folder)
+                                 const fs::path& folder, const PlanFileKinds& kinds,
+                                 const std::vector<std::string>& others)
 {
     std::error_code error;
     fs::create_directories(folder, error);
@@ -269,20 +295,35 @@ Result<PlanFiles> writePlanFiles(const PrintPlan& plan, const std::string& name,
                        {},
                        "Choose another folder."};
     std::vector<std::pair<std::string, std::string>> files{
-        {"plan.json", planJson(plan).dump(1, ' ', false, json::error_handler_t::replace) + "\n"},
-        {"plan.csv", planCsv(plan)},
-        {"pieces.csv", piecesCsv(plan)},
-        {"plan.ics", calendarText(calendarEvents(plan, name), name, stampUtc)},
-        {"chart.svg", chartSvg(plan)}};
-    for (std::size_t i = 0; i < plan.plates.size(); ++i)
+        {planMark, planJson(plan).dump(1, ' ', false, json::error_handler_t::replace) + "\n"}};
+    if (kinds.tables) {
+        files.emplace_back("plan.csv", planCsv(plan));
+        files.emplace_back("pieces.csv", piecesCsv(plan));
+    }
+    if (kinds.calendar)
+        files.emplace_back("plan.ics", calendarText(calendarEvents(plan, name), name, stampUtc));
+    if (kinds.pictures)
+        files.emplace_back("chart.svg", chartSvg(plan));
+    for (std::size_t i = 0; kinds.pictures && i < plan.plates.size(); ++i)
         files.emplace_back(fmt::format("plate-{:02}.svg", plan.plates[i].number), plateSvg(plan, i));
+    const bool ours = isPlanFolder(folder);
+    std::vector<std::string> names = others;
+    for (const auto& [file, content] : files)
+        names.push_back(file);
+    for (const std::string& file : names)
+        if (!ours && fs::exists(folder / file, error))
+            return Problem{Reason::FileExists,
+                           "this is there already, in a folder that no plan was written into",
+                           (folder / file).string(),
+                           {},
+                           "Choose another folder, or move it away."};
     PlanFiles out;
     for (const auto& [file, content] : files) {
         if (const Status s = mesh::writeAtomically(folder / file, content); !s)
             return s.problem();
         out.names.push_back(file);
     }
-    for (int n = static_cast<int>(plan.plates.size()) + 1; n <= mostPlatePictures; ++n)
+    for (int n = static_cast<int>(plan.plates.size()) + 1; ours && kinds.pictures && n <= mostPlatePictures; ++n)
         if (!fs::remove(folder / fmt::format("plate-{:02}.svg", n), error))
             break;
     return out;

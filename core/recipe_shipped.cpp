@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <span>
 
 namespace quoin::core {
 
@@ -27,57 +28,28 @@ struct Nozzle {
     double flowMm3S;
     double leastLayerS;
     double purgeMm3;
-    Purpose purposes[3];
+    std::span<const Purpose> purposes;
 };
 
-// All common practice, no source: hot ends melt 5 to 15 mm3/s, those with a long melting zone, which large nozzles
-// want, 20 to 30; wide lines are laid slowly since a heavy head and a thick bead must follow the corner.
-constexpr Nozzle nozzles[]{
-    {0.4,
-     45,
-     65,
-     85,
-     2000,
-     10,
-     8,
-     300,
-     {{"fine", 0.42, 0.12, 3, 7, 0.12, 0.85},
-      {"standard", 0.45, 0.20, 3, 5, 0.15, 1},
-      {"strong", 0.48, 0.24, 5, 6, 0.30, 0.9}}},
-    {0.6,
-     42,
-     58,
-     75,
-     1500,
-     15,
-     10,
-     600,
-     {{"fine", 0.62, 0.20, 3, 5, 0.12, 0.85},
-      {"standard", 0.66, 0.30, 3, 4, 0.15, 1},
-      {"strong", 0.72, 0.36, 5, 5, 0.30, 0.9}}},
-    {0.8,
-     38,
-     50,
-     62,
-     1200,
-     18,
-     12,
-     1000,
-     {{"fine", 0.82, 0.28, 2, 5, 0.10, 0.85},
-      {"standard", 0.90, 0.40, 3, 4, 0.15, 1},
-      {"strong", 0.98, 0.48, 4, 4, 0.30, 0.9}}},
-    {1.0,
-     32,
-     40,
-     48,
-     1000,
-     20,
-     15,
-     1500,
-     {{"fine", 1.05, 0.35, 2, 4, 0.10, 0.85},
-      {"standard", 1.15, 0.50, 2, 3, 0.12, 1},
-      {"strong", 1.25, 0.60, 4, 4, 0.30, 0.9}}},
-};
+// All common practice, no source: hot ends melt 5 to 15 mm3/s (30 and more with a long melting zone: set your own), the
+// more the wider the nozzle; wide lines are laid slowly, since a thick bead must follow the corner.
+constexpr Purpose fourTenths[]{{"fine", 0.42, 0.12, 3, 7, 0.12, 0.85},
+                               {"standard", 0.45, 0.20, 3, 5, 0.15, 1},
+                               {"strong", 0.48, 0.24, 5, 6, 0.30, 0.9}};
+constexpr Purpose sixTenths[]{{"fine", 0.62, 0.20, 3, 5, 0.12, 0.85},
+                              {"standard", 0.66, 0.30, 3, 4, 0.15, 1},
+                              {"strong", 0.72, 0.36, 5, 5, 0.30, 0.9}};
+constexpr Purpose eightTenths[]{{"fine", 0.82, 0.28, 2, 5, 0.10, 0.85},
+                                {"standard", 0.90, 0.40, 3, 4, 0.15, 1},
+                                {"strong", 0.98, 0.48, 4, 4, 0.30, 0.9}};
+constexpr Purpose oneMm[]{{"fine", 1.05, 0.35, 2, 4, 0.10, 0.85},
+                          {"standard", 1.15, 0.50, 2, 3, 0.12, 1},
+                          {"strong", 1.25, 0.60, 4, 4, 0.30, 0.9}};
+// Nozzle; speeds of the outer wall, inner walls and infill; acceleration; flow; least layer time; purge.
+constexpr Nozzle nozzles[]{{0.4, 45, 65, 85, 2000, 10, 8, 300, fourTenths},
+                           {0.6, 42, 58, 75, 1500, 12, 10, 600, sixTenths},
+                           {0.8, 38, 50, 62, 1200, 13, 12, 1000, eightTenths},
+                           {1.0, 32, 40, 48, 1000, 14, 15, 1500, oneMm}};
 
 Recipe recipeOf(const Nozzle& n, const Purpose& p)
 {

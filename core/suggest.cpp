@@ -3,7 +3,7 @@
 #include "core/suggest.h"
 
 #include "core/bed_room.h"
-#include "core/grid_search.h"
+#include "core/branch_search.h"
 #include "core/marks_in_the_way.h"
 #include "mesh/plane_cut.h"
 
@@ -32,27 +32,36 @@ struct Branch {
     std::optional<CutTree> fits;
     mesh::Plane plane;
     std::unique_ptr<Branch> below, above;
-    std::unique_ptr<GridSearch> search;
+    std::unique_ptr<BranchSearch> search;
 };
 
+/// One of the ways that are known of a branch without branches; the last when there aren't so many.
+const CutTree& treeOf(const Branch& branch, std::size_t way)
+{
+    if (!branch.search)
+        return *branch.fits;
+    const auto& ways = branch.search->ways();
+    return *ways[std::min(way, ways.size() - 1)].tree;
+}
+
 /// Adds what is known of a branch to a plan. @return the node, or -1 for a leaf
-int appendTo(CutPlan& plan, const Branch& branch)
+int appendTo(CutPlan& plan, const Branch& branch, std::size_t way)
 {
     if (!branch.below)
-        return appendTo(plan, branch.search ? branch.search->best() : *branch.fits);
+        return appendTo(plan, treeOf(branch, way));
     const std::size_t node = plan.nodes.size();
     plan.nodes.push_back({branch.plane, -1, -1});
-    const int below = appendTo(plan, *branch.below);
+    const int below = appendTo(plan, *branch.below, way);
     plan.nodes[node].below = below;
-    const int above = appendTo(plan, *branch.above);
+    const int above = appendTo(plan, *branch.above, way);
     plan.nodes[node].above = above;
     return static_cast<int>(node);
 }
 
 /// Puts a branch in the place of a leaf of the plan.
-void attach(CutPlan& plan, const Path& path, const Branch& branch)
+void attach(CutPlan& plan, const Path& path, const Branch& branch, std::size_t way)
 {
-    const int node = appendTo(plan, branch);
+    const int node = appendTo(plan, branch, way);
     if (path.empty() || node < 0)
         return;
     CutPlan::Node& parent = plan.nodes[static_cast<std::size_t>(path.back().node)];
@@ -79,14 +88,14 @@ void noteSums(const CutTree& tree, std::set<std::uint64_t>& sums)
     noteSums(*tree.above, sums);
 }
 
-void noteSums(const Branch& branch, std::set<std::uint64_t>& sums)
+void noteSums(const Branch& branch, std::size_t way, std::set<std::uint64_t>& sums)
 {
     if (!branch.below) {
-        noteSums(branch.search ? branch.search->best() : *branch.fits, sums);
+        noteSums(treeOf(branch, way), sums);
         return;
     }
-    noteSums(*branch.below, sums);
-    noteSums(*branch.above, sums);
+    noteSums(*branch.below, way, sums);
+    noteSums(*branch.above, way, sums);
 }
 
 std::vector<HalfSpace> cellOf(const CutPlan& plan, const Path& path)
@@ -121,16 +130,18 @@ private:
 
     Result<Branch> branchFor(Mesh leaf, std::vector<HalfSpace> cell);
     Status searchAll();
+    std::vector<mesh::Vec3> ownNormals() const;
     void tellBetter();
-    Result<Suggestion> proved(const Context& context) const;
+    Result<Suggestion> proved(const Context& context, std::size_t way = 0) const;
 
     const Mesh& m_part;
     const CutPlan& m_start;
     const SuggestOptions& m_options;
-    GridSearch::Shared m_shared;
+    Clock::time_point m_begun = Clock::now();
+    BranchSearch::Shared m_shared;
     LowerBound m_bound;
     std::vector<std::pair<Path, Branch>> m_branches;
-    std::vector<GridSearch*> m_searches;
+    std::vector<BranchSearch*> m_searches;
     std::optional<Suggestion> m_told; ///< the best so far, if it was told
 };
 
@@ -168,9 +179,19 @@ Result<Branch> Job::branchFor(Mesh leaf, std::vector<HalfSpace> cell)
     const bool isWhole = leaf.triangles.size() == m_part.triangles.size();
     const LowerBound bound =
         isWhole ? m_bound : lowerBound(leaf, m_shared.beds, m_options.fit.marginMm, m_options.islandsApart);
-    branch.search = std::make_unique<GridSearch>(std::move(leaf), std::move(cell), bound.pieces, m_shared);
+    branch.search =
+        std::make_unique<BranchSearch>(std::move(leaf), std::move(cell), bound.pieces, m_shared, ownNormals());
     m_searches.push_back(branch.search.get());
     return branch;
+}
+
+/// What the user's own cuts stand across: others like to be parallel to them.
+std::vector<mesh::Vec3> Job::ownNormals() const
+{
+    std::vector<mesh::Vec3> out;
+    for (const CutPlan::Node& node : m_start.nodes)
+        out.push_back(node.plane.normal);
+    return out;
 }
 
 /// First answers for all, then better ones.
@@ -209,15 +230,17 @@ void Job::tellBetter()
 
 /// The plan as the job will carry it out: every piece must fit, no cut may pass a marked place. A leaf that is the very
 /// mesh that was fitted before isn't fitted again.
-Result<Suggestion> Job::proved(const Context& context) const
+Result<Suggestion> Job::proved(const Context& context, std::size_t way) const
 {
     Suggestion out;
     out.bound = m_bound;
     out.plan = m_start;
+    out.seed = m_options.seed;
+    out.seconds = std::chrono::duration<double>(Clock::now() - m_begun).count();
     std::set<std::uint64_t> fitted;
     for (const auto& [path, branch] : m_branches) {
-        attach(out.plan, path, branch);
-        noteSums(branch, fitted);
+        attach(out.plan, path, branch, way);
+        noteSums(branch, way, fitted);
     }
     if (m_options.keepClear)
         if (const auto place = passesMarked(out.plan, *m_options.keepClear))
@@ -227,9 +250,10 @@ Result<Suggestion> Job::proved(const Context& context) const
                            placeWords(*place),
                            "Unmark a little more around this place."};
     std::vector<std::string> ways;
-    for (const GridSearch* search : m_searches) {
-        out.gridsTried += search->tried();
-        ways.push_back(search->words());
+    for (const BranchSearch* search : m_searches) {
+        out.gridsTried += search->gridsTried();
+        const auto& all = search->ways();
+        ways.push_back(all[std::min(way, all.size() - 1)].words);
     }
     out.words = wordsOf(ways, m_start);
     auto leaves = cutByPlan(m_part, out.plan, context);
@@ -258,12 +282,19 @@ Result<Suggestion> Job::run(std::vector<Leaf> leaves)
     if (const Status found = searchAll(); !found)
         return m_options.keepClear && found.problem().reason == Reason::DoesNotFit ? marksBlock(found.problem())
                                                                                    : found.problem();
-    if (!m_told)
-        return proved(m_shared.context);
-    m_told->gridsTried = 0;
-    for (const GridSearch* search : m_searches)
-        m_told->gridsTried += search->tried();
-    return std::move(*m_told);
+    auto best = m_told ? Result<Suggestion>(std::move(*m_told)) : proved(m_shared.context);
+    if (!best)
+        return best;
+    best->gridsTried = 0;
+    std::size_t ways = 1;
+    for (const BranchSearch* search : m_searches) {
+        best->gridsTried += search->gridsTried();
+        ways = std::max(ways, search->ways().size());
+    }
+    for (std::size_t way = 1; way < ways && !m_shared.context.cancelled(); ++way)
+        if (auto other = proved(m_shared.context, way))
+            best->others.push_back(std::move(*other));
+    return best;
 }
 
 Problem nothingToCut(const char* what)

@@ -26,6 +26,9 @@ struct SuggestOptions {
     int morePieces = 0;   ///< that may be spent on better terms: 0 to mostMorePieces
     int alternatives = 3; ///< ways wanted in all: 1 to mostAlternatives
     JudgeOptions judge;   ///< what cuts are judged for
+    /// Stop each part's search for trees of planes after so many nodes; 0: when the time is over. With it, and time
+    /// enough, the answer depends on nothing but the seed.
+    std::uint64_t work = 0;
     std::shared_ptr<const KeepClear> keepClear; ///< places that no cut may pass; none when null
     /// Hears, on the calling thread, of each complete answer that is better than the ones before: every piece fits.
     /// So the best so far is known when the job is cancelled.
@@ -47,12 +50,12 @@ struct Suggestion {
     std::string words; ///< how it was cut, for the report
 };
 
-/// Cuts by an axis grid in the best of several rotations, starting from the user's own cuts.
+/// Looks for cuts, starting from the user's own: an axis grid in the best of several rotations first, then trees of
+/// planes at any orientation (core/branch_search.h), so that the answer never has more pieces than the grid.
 ///
-/// Every leaf is cut as a real mesh, its bodies counted and fitted on the beds; leaves that fit are not cut further,
-/// neighbours that fit together stay together, and a leaf that doesn't fit is cut again. Fewest pieces first, then
-/// seams with room for joints, then least cut area. Each part of the user's plan gets its first answer before any is
-/// bettered. Planes are moved to keep clear of marked places, or the grid is turned or made finer.
+/// Every leaf is cut as a real mesh, its bodies counted and fitted on the beds. Fewest pieces first, then the least
+/// weighed sum of what is held against the cuts. Each part of the user's plan gets its first answer before any is
+/// bettered. Planes keep clear of marked places.
 /// @param start  cuts that must come first (may be empty)
 /// @return DoesNotFit when something can't be made to fit, or marked places leave no way (it says what and by how
 ///         much); BadArgument when a cut of the user's own passes a marked place; never a plan with a piece that

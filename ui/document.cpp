@@ -5,6 +5,8 @@
 #include <QFileInfo>
 #include <QUndoCommand>
 
+#include <algorithm>
+
 namespace quoin::ui {
 
 /// One edit: the design before and after. Designs are small and share their meshes.
@@ -40,6 +42,8 @@ private:
 Document::Document(Jobs& jobs, QObject* parent) : QObject(parent), m_jobs(jobs)
 {
     connect(&m_history, &QUndoStack::cleanChanged, this, &Document::fileChanged);
+    // Clean or not, it may be another kind of edit that makes the difference.
+    connect(&m_history, &QUndoStack::indexChanged, this, &Document::fileChanged);
 }
 
 Document::~Document()
@@ -66,6 +70,7 @@ void Document::reset(core::Design design, const QString& file)
     m_history.clear();
     m_works.clear();
     m_file = file;
+    emit opened();
     set(core::withBoxes(std::move(design)));
     emit fileChanged();
 }
@@ -75,6 +80,19 @@ void Document::saved(const QString& file)
     m_file = file;
     m_history.setClean();
     emit fileChanged();
+}
+
+bool Document::modified() const
+{
+    const int clean = m_history.cleanIndex(), now = m_history.index();
+    if (clean == now)
+        return false;
+    if (clean < 0)
+        return true;
+    for (int i = std::min(clean, now); i < std::max(clean, now); ++i)
+        if (dynamic_cast<const DesignEdit*>(m_history.command(i)) != nullptr)
+            return true;
+    return false;
 }
 
 QString Document::title() const

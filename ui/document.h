@@ -34,7 +34,9 @@ public:
 
     const QString& file() const { return m_file; } ///< empty: never saved
     void saved(const QString& file);
-    bool modified() const { return !m_history.isClean(); }
+    /// Whether the design differs from what was saved. Other edits of the history (the plan's) don't count: they are
+    /// kept as they are made.
+    bool modified() const;
     /// "heron.quoin.json", or "New design".
     QString title() const;
 
@@ -42,6 +44,8 @@ public:
     PartWork* work(int part) const;
 
 signals:
+    /// It has been started over with (reset). Comes before designChanged().
+    void opened();
     void designChanged();
     /// A part was worked out further, or failed to be.
     void workChanged(int part);

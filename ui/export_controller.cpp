@@ -69,11 +69,15 @@ void ExportController::start(const ExportWish& wish)
         [design = m_bench.design(), folder = std::filesystem::path(wish.folder.toStdString()),
          options](const Context& context, const std::function<void(QString)>& hear) {
             core::DesignExportOptions told = options;
+            auto printing = core::loadPrintSetup();
+            if (!printing)
+                return Outcome(printing.problem());
+            told.each.printing = std::move(*printing);
             told.onPart = [&](std::size_t index, std::size_t count, const std::string& name) {
                 hear(count == 1 ? QString::fromStdString(name)
                                 : tr("%1, part %2 of %3").arg(QString::fromStdString(name)).arg(index + 1).arg(count));
             };
-            return core::exportDesign(design, folder, told, context);
+            return Outcome(core::exportDesign(design, folder, told, context));
         },
         this, [this](const QString& part) { m_page.showRunning(part); },
         [this, folder = wish.folder](Outcome outcome) { done(std::move(outcome), folder); });

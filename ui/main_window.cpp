@@ -24,6 +24,9 @@
 #include "ui/part_controller.h"
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
+#include "ui/plan_board.h"
+#include "ui/plan_controller.h"
+#include "ui/plan_panel.h"
 #include "ui/render_thread.h"
 #include "ui/scale_panel.h"
 #include "ui/start_page.h"
@@ -143,6 +146,8 @@ void MainWindow::makePanels()
     m_order = new OrderPanel(this);
     m_jointPage = new JointPage(m_joints, m_strength, m_order, this);
     m_export = new ExportPage(this);
+    m_board = new PlanBoard(this);
+    m_planPanel = new PlanPanel(this);
     m_jobStrip = new JobStrip(this);
     m_hint = new QLabel(this);
     m_hint->setObjectName(QStringLiteral("hint"));
@@ -167,6 +172,7 @@ void MainWindow::makeControllers()
     m_orderController = new OrderController(*m_bench, *m_order, *m_viewController, this);
     m_fits = new FitsController(*m_bench, this);
     m_exportController = new ExportController(*m_bench, *m_export, this);
+    m_planController = new PlanController(*m_bench, *m_board, *m_planPanel, this);
     m_measure = new MeasureTool(this);
     m_paint = new PaintTool(this);
 }
@@ -198,6 +204,7 @@ QWidget* MainWindow::makeSteps()
 {
     m_steps = new QStackedWidget(this);
     m_cutTabs = new QTabWidget(this);
+    m_cutTabs->setObjectName(QStringLiteral("cutTabs"));
     m_cutTabs->setDocumentMode(true);
     m_cutTabs->addTab(scrolled(m_beds, m_cutTabs), tr("&Beds"));
     m_cutTabs->addTab(scrolled(m_suggest, m_cutTabs), tr("Su&ggest"));
@@ -208,6 +215,7 @@ QWidget* MainWindow::makeSteps()
     m_steps->addWidget(m_cutTabs);
     m_steps->addWidget(m_jointPage);
     m_steps->addWidget(scrolled(m_export, m_steps));
+    m_steps->addWidget(scrolled(m_planPanel, m_steps));
 
     auto* right = new QWidget(this);
     auto* column = new QVBoxLayout(right);
@@ -248,7 +256,10 @@ QWidget* MainWindow::makeMiddle()
     row->addWidget(close);
     m_noteBar->hide();
     column->addWidget(m_noteBar);
-    column->addWidget(m_view, 1);
+    m_middle = new QStackedWidget(middle);
+    m_middle->addWidget(m_view);
+    m_middle->addWidget(m_board);
+    column->addWidget(m_middle, 1);
     return middle;
 }
 
@@ -260,6 +271,7 @@ QWidget* MainWindow::makeWorkspace()
     left->setStretchFactor(0, 2);
     left->setStretchFactor(1, 3);
     left->setChildrenCollapsible(false);
+    m_lists = left;
     auto* across = new QSplitter(Qt::Horizontal, this);
     across->setObjectName(QStringLiteral("across"));
     across->addWidget(left);
@@ -314,6 +326,7 @@ void MainWindow::connectAll()
     connect(&m_bench->document(), &Document::fileChanged, this, &MainWindow::showTitle);
     connect(m_exportController, &ExportController::started, this, &MainWindow::showStanding);
     connect(m_exportController, &ExportController::ended, this, &MainWindow::showStanding);
+    connect(m_planController, &PlanController::standingChanged, this, &MainWindow::showStanding);
     connect(m_bench, &Bench::chosen, this, [this] {
         showStanding();
         showTool();
@@ -358,6 +371,9 @@ void MainWindow::open(const QStringList& files)
 void MainWindow::goTo(JobStep step)
 {
     m_steps->setCurrentIndex(static_cast<int>(step));
+    // The chart needs the room, and the plan lists parts and pieces itself.
+    m_middle->setCurrentIndex(step == JobStep::Plan ? 1 : 0);
+    m_lists->setVisible(step != JobStep::Plan);
     m_stepBar->setCurrent(static_cast<int>(step) + 1);
     m_bench->look([step](ViewState& state) {
         state.step = step;

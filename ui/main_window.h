@@ -39,6 +39,9 @@ class PaintTool;
 class PartController;
 class PartsPanel;
 class PiecesPanel;
+class PlanBoard;
+class PlanController;
+class PlanPanel;
 class RenderThread;
 class ScalePanel;
 class StartPage;
@@ -65,6 +68,7 @@ public:
     Actions& actions() { return *m_actions; }
     ViewController& view() { return *m_viewController; }
     FileController& files() { return *m_files; }
+    PlanController& planning() { return *m_planController; }
 
 protected:
     void closeEvent(QCloseEvent* event) override;
@@ -114,8 +118,10 @@ private:
 
     ModelView* m_view = nullptr;
     std::unique_ptr<RenderThread> m_render;
-    QStackedWidget* m_pages = nullptr; ///< start page, or the workspace
-    QStackedWidget* m_steps = nullptr; ///< the panel of the present step
+    QStackedWidget* m_pages = nullptr;  ///< start page, or the workspace
+    QStackedWidget* m_steps = nullptr;  ///< the panel of the present step
+    QStackedWidget* m_middle = nullptr; ///< the view, or the plan of printing
+    QWidget* m_lists = nullptr;         ///< parts and pieces, to the left
     QTabWidget* m_cutTabs = nullptr;
     StartPage* m_start = nullptr;
     StepBar* m_stepBar = nullptr;
@@ -131,6 +137,8 @@ private:
     OrderPanel* m_order = nullptr;
     JointPage* m_jointPage = nullptr;
     ExportPage* m_export = nullptr;
+    PlanBoard* m_board = nullptr;
+    PlanPanel* m_planPanel = nullptr;
     LogPanel* m_log = nullptr;
     QDockWidget* m_logDock = nullptr;
     JobStrip* m_jobStrip = nullptr;
@@ -152,6 +160,7 @@ private:
     OrderController* m_orderController = nullptr;
     FitsController* m_fits = nullptr;
     ExportController* m_exportController = nullptr;
+    PlanController* m_planController = nullptr;
     MeasureTool* m_measure = nullptr;
     PaintTool* m_paint = nullptr;
     bool m_measuring = false;

@@ -43,6 +43,9 @@ void MainWindow::makeFileActions()
           [this] { m_files->saveAs(); });
     a.add("export", tr("&Export with proof..."), QKeySequence(Qt::CTRL | Qt::Key_E),
           tr("Go to the export: files for printing, read back and proved"), [this] { goTo(JobStep::Prove); });
+    a.add("plan", tr("&Plan the printing..."), {},
+          tr("Go to the plan: weight, hours and money, plates, machines, and whether the date holds"),
+          [this] { goTo(JobStep::Plan); });
     a.add("quit", tr("&Quit"), QKeySequence(Qt::CTRL | Qt::Key_Q), tr("Close the window"), [this] { close(); });
 }
 
@@ -219,7 +222,8 @@ void MainWindow::makeMenus()
                 made->addAction(a[QString::fromUtf8(id)]);
         return made;
     };
-    QMenu* file = menu(tr("&File"), {"new", "open", "add", "heron", "-", "save", "saveAs", "-", "export", "-", "quit"});
+    QMenu* file =
+        menu(tr("&File"), {"new", "open", "add", "heron", "-", "save", "saveAs", "-", "export", "plan", "-", "quit"});
     m_recentMenu = new QMenu(tr("Open &recent"), this);
     m_recentMenu->setToolTipsVisible(true);
     file->insertMenu(a["add"], m_recentMenu);
@@ -260,13 +264,46 @@ void MainWindow::allowActions()
     const bool part = m_bench->part() != nullptr;
     a.allow("undo", history.canUndo(), tr("nothing has been changed yet"));
     a.allow("redo", history.canRedo(), tr("nothing has been taken back"));
-    for (const char* id :
-         {"save",         "saveAs",       "export",        "duplicate",   "removePart", "front",     "back",
-          "left",         "right",        "top",           "bottom",      "isometric",  "fitAll",    "fitSelection",
-          "edges",        "person",       "seeThrough",    "safety",      "parallel",   "assembled", "cutX",
-          "cutY",         "cutZ",         "cutView",       "cutPoints",   "cutFace",    "paint",     "measureDistance",
-          "measureAngle", "measureFaces", "measureCircle", "measureRound"})
+    for (const char* id : {"save",
+                           "saveAs",
+                           "export",
+                           "plan",
+                           "duplicate",
+                           "removePart",
+                           "front",
+                           "back",
+                           "left",
+                           "right",
+                           "top",
+                           "bottom",
+                           "isometric",
+                           "fitAll",
+                           "fitSelection",
+                           "edges",
+                           "person",
+                           "seeThrough",
+                           "safety",
+                           "parallel",
+                           "assembled",
+                           "cutX",
+                           "cutY",
+                           "cutZ",
+                           "cutView",
+                           "cutPoints",
+                           "cutFace",
+                           "paint",
+                           "measureDistance",
+                           "measureAngle",
+                           "measureFaces",
+                           "measureCircle",
+                           "measureRound"})
         a.allow(id, part, noPart);
+    if (part && state.step == JobStep::Plan)
+        for (const char* id : {"front",           "back",         "left",         "right",         "top",
+                               "bottom",          "isometric",    "fitAll",       "fitSelection",  "edges",
+                               "person",          "seeThrough",   "safety",       "parallel",      "assembled",
+                               "measureDistance", "measureAngle", "measureFaces", "measureCircle", "measureRound"})
+            a.allow(id, false, tr("the model isn't shown while printing is planned"));
     const bool beds = !m_bench->design().beds.empty();
     const QString noSuggestion = m_suggest->whyNoStart();
     a.allow("suggest", part && beds && !m_suggestController->busy() && noSuggestion.isEmpty(),
@@ -274,7 +311,11 @@ void MainWindow::allowActions()
             : !beds                       ? tr("choose a bed first")
             : m_suggestController->busy() ? tr("a suggestion is being looked for")
                                           : noSuggestion);
-    a.allow("bed", part && beds, part ? tr("choose a bed first") : noPart);
+    const bool planned = state.step == JobStep::Plan;
+    a.allow("bed", part && beds && !planned,
+            !part     ? noPart
+            : planned ? tr("the model isn't shown while printing is planned")
+                      : tr("choose a bed first"));
     a.allow("cutAgain", part && state.pieces.size() == 1, part ? tr("select one piece first") : noPart);
     a.allow("removeCut", part && state.cut != 0, part ? tr("select a cut first") : noPart);
     if (a["paint"]->isChecked() != state.painting) {

@@ -19,6 +19,7 @@
 #include "ui/paint_tool.h"
 #include "ui/parts_panel.h"
 #include "ui/pieces_panel.h"
+#include "ui/plan_controller.h"
 #include "ui/scale_panel.h"
 #include "ui/start_page.h"
 #include "ui/step_bar.h"
@@ -104,6 +105,9 @@ void MainWindow::showStanding()
     standing.proved = m_exportController->proved();
     standing.suggesting = m_suggestController->busy();
     standing.exporting = m_exportController->running();
+    standing.planning = m_planController->planning();
+    standing.planComplete = m_planController->complete();
+    standing.dateKept = m_planController->dateKept();
     const auto states = stepStates(standing);
     for (int i = 0; i < StepBar::stepCount; ++i)
         m_stepBar->setState(i + 1, states[static_cast<std::size_t>(i)]);

@@ -54,6 +54,36 @@ JobStanding standingOf(const core::Design& design, const std::function<const cor
     return s;
 }
 
+namespace {
+
+NextStep planWords(const JobStanding& s)
+{
+    using Do = NextStep::Do;
+    using Planning = JobStanding::Planning;
+    if (!s.beds)
+        return {tr("Without a bed there is nothing to print on."), tr("Choose beds"), Do::ChooseBeds};
+    if (s.tooLarge > 0 || s.failed > 0)
+        return {tr("Not every piece fits a bed yet: see the cuts first."), {}, Do::Nothing};
+    if (s.working > 0)
+        return {tr("The pieces are being worked out; the plan follows."), {}, Do::Nothing};
+    if (s.planning == Planning::Working)
+        return {tr("The pieces are being estimated and planned. The line below shows how far it is."), {}, Do::Nothing};
+    if (s.planning == Planning::Failed)
+        return {tr("There is no plan yet: the words above say why."), {}, Do::Nothing};
+    if (s.planning == Planning::None)
+        return {tr("The pieces have not been estimated yet."), {}, Do::Nothing};
+    if (!s.planComplete)
+        return {tr("Some pieces can't be printed on these machines: the list of prints says why."), {}, Do::Nothing};
+    if (s.dateKept && !*s.dateKept)
+        return {tr("The date doesn't hold: see what would help most."), {}, Do::Nothing};
+    return {s.dateKept ? tr("The date holds if nothing fails. Print, and tick off what is done.")
+                       : tr("Set the day on which it must be ready, and see with what chance it holds."),
+            {},
+            Do::Nothing};
+}
+
+} // namespace
+
 NextStep nextStep(const JobStanding& s, JobStep step)
 {
     using Do = NextStep::Do;
@@ -130,7 +160,8 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         if (s.exporting)
             return {tr("The files are being written, read back and proved."), {}, Do::Nothing};
         if (s.proved && *s.proved)
-            return {tr("Proved: what was written goes back together."), {}, Do::Nothing};
+            return {tr("Proved: what was written goes back together. Next: when it is printed."),
+                    tr("Go on to the plan"), Do::GoOn};
         if (s.proved)
             return {tr("The proof failed: the claims that don't hold stand first."), {}, Do::Nothing};
         if (s.unjointed > 0)
@@ -140,14 +171,16 @@ NextStep nextStep(const JobStanding& s, JobStep step)
         return {tr("Choose a folder, and press the button above: the files are written, read back, and proved."),
                 {},
                 Do::Nothing};
+    case JobStep::Plan:
+        return planWords(s);
     }
     return {};
 }
 
-std::array<StepState, 5> stepStates(const JobStanding& s)
+std::array<StepState, StepBar::stepCount> stepStates(const JobStanding& s)
 {
     using Progress = StepState::Progress;
-    std::array<StepState, 5> states;
+    std::array<StepState, StepBar::stepCount> states;
     const bool any = s.parts > 0;
     states[0] = any ? StepState{Progress::Done, tr("a model is open"), {}} : StepState{};
     if (!any) {
@@ -181,6 +214,14 @@ std::array<StepState, 5> stepStates(const JobStanding& s)
     if (s.proved)
         states[4] = *s.proved ? StepState{Progress::Done, tr("exported and proved"), {}}
                               : StepState{Progress::Attention, tr("the proof failed"), {}};
+    if (s.planning == JobStanding::Planning::Failed)
+        states[5] = {Progress::Attention, tr("the printing can't be planned"), {}};
+    else if (s.planning == JobStanding::Planning::Made && !s.planComplete)
+        states[5] = {Progress::Attention, tr("some pieces can't be printed on these machines"), {}};
+    else if (s.planning == JobStanding::Planning::Made && s.dateKept == false)
+        states[5] = {Progress::Attention, tr("the date doesn't hold"), {}};
+    else if (s.planning == JobStanding::Planning::Made)
+        states[5] = {Progress::Done, s.dateKept ? tr("planned, and the date holds") : tr("planned"), {}};
     return states;
 }
 

@@ -32,6 +32,12 @@ struct JobStanding {
     bool exporting = false;
     bool atOwnSize = true;      ///< nothing has been scaled
     std::optional<bool> proved; ///< of the last export; none: not exported
+
+    /// How far the plan of printing is.
+    enum class Planning { None, Working, Failed, Made };
+    Planning planning = Planning::None;
+    bool planComplete = false;    ///< every piece has its plate
+    std::optional<bool> dateKept; ///< none: no deadline is set
 };
 
 JobStanding standingOf(const core::Design& design, const std::function<const core::Realised*(int part)>& realised,
@@ -47,6 +53,6 @@ struct NextStep {
 NextStep nextStep(const JobStanding& standing, JobStep step);
 
 /// Marks for the bar of steps.
-std::array<StepState, 5> stepStates(const JobStanding& standing);
+std::array<StepState, StepBar::stepCount> stepStates(const JobStanding& standing);
 
 } // namespace quoin::ui

@@ -26,6 +26,7 @@ constexpr std::array<StepWords, StepBar::stepCount> words{{
     {"Cut", "The planes that part it into pieces which fit the beds."},
     {"Joint", "Dowels and their bores on the cut faces."},
     {"Prove", "Writes the pieces and proves on the written files that they fit and go together."},
+    {"Plan", "Weight, hours and money, what is printed together on which machine and when, and whether the date holds."},
 }};
 
 constexpr int paddingPx = 10, gapPx = 7, currentBarPx = 3;

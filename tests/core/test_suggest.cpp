@@ -28,6 +28,7 @@ SuggestOptions tight(bool anyRotation = false)
 {
     SuggestOptions options;
     options.fit = {0, anyRotation};
+    options.work = 3;
     return options;
 }
 
@@ -140,7 +141,7 @@ TEST_CASE("suggest: beds that are no cubes, round ones, and several", "[suggest]
     const Bed low{"", Bed::Shape::Rectangular, 250, 210, 210, 1}, round{"", Bed::Shape::Round, 250, 250, 300, 1};
     CHECK(checked(mesh::box({0, 0, 0}, {500, 420, 420}), {low}, tight()).pieces == 8);
     CHECK(checked(mesh::box({0, 0, 0}, {400, 150, 600}), {round}, tight()).pieces <= 4); // 200 x 150 x 300 four times
-    CHECK(checked(mesh::box({0, 0, 0}, {500, 500, 500}), {low, round, bed200.front()}, SuggestOptions{}).pieces <= 27);
+    CHECK(checked(mesh::box({0, 0, 0}, {500, 500, 500}), {low, round, bed200.front()}, tight()).pieces <= 27);
 }
 
 TEST_CASE("suggest: the user's own cuts come first and are completed", "[suggest]")
@@ -194,7 +195,9 @@ TEST_CASE("suggest: the first answer is finished even without time", "[suggest]"
 TEST_CASE("suggest: the same part gives the same plan", "[suggest]")
 {
     const Mesh part = mesh::torus(150, 60, 48, 24);
-    const Suggestion a = checked(part, bed200, SuggestOptions{}), b = checked(part, bed200, SuggestOptions{});
+    SuggestOptions options;
+    options.work = 4;
+    const Suggestion a = checked(part, bed200, options), b = checked(part, bed200, options);
     REQUIRE(a.plan.nodes.size() == b.plan.nodes.size());
     for (std::size_t i = 0; i < a.plan.nodes.size(); ++i)
         CHECK(a.plan.nodes[i].plane.offset == b.plan.nodes[i].plane.offset);

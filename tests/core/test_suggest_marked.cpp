@@ -37,6 +37,7 @@ SuggestOptions with(std::shared_ptr<const KeepClear> marked)
     SuggestOptions options;
     options.fit = {0, false};
     options.seconds = 5;
+    options.work = 3;
     options.keepClear = std::move(marked);
     return options;
 }

@@ -32,7 +32,7 @@ Do what(const ui::JobStanding& s, JobStep step)
 
 TEST_CASE("next step: nothing is open")
 {
-    for (const JobStep step : {JobStep::Load, JobStep::Scale, JobStep::Cut, JobStep::Joint, JobStep::Prove})
+    for (const JobStep step : {JobStep::Load, JobStep::Scale, JobStep::Cut, JobStep::Joint, JobStep::Prove, JobStep::Plan})
         CHECK(what({}, step) == Do::Nothing);
     const auto states = ui::stepStates({});
     CHECK(states[0].whyDisabled.isEmpty());
@@ -69,8 +69,46 @@ TEST_CASE("next step: the way from a model to the proof")
     CHECK(what(s, JobStep::Prove) == Do::Nothing);
     s.proved = true;
     CHECK(ui::nextStep(s, JobStep::Prove).words.startsWith("Proved"));
+    CHECK(what(s, JobStep::Prove) == Do::GoOn);
     s.proved = false;
     CHECK(ui::nextStep(s, JobStep::Prove).words.contains("failed"));
+}
+
+TEST_CASE("next step: the plan of printing, from nothing to a date that holds")
+{
+    using Planning = ui::JobStanding::Planning;
+    ui::JobStanding s = standing();
+    const auto words = [&] {
+        CHECK(what(s, JobStep::Plan) == Do::Nothing);
+        return ui::nextStep(s, JobStep::Plan).words;
+    };
+    const auto state = [&] { return ui::stepStates(s)[5]; };
+    CHECK(words().contains("not been estimated"));
+    CHECK(state().progress == Progress::Open);
+    s.planning = Planning::Working;
+    CHECK(words().contains("being estimated"));
+    CHECK(state().progress == Progress::Open);
+    s.planning = Planning::Failed;
+    CHECK(state().progress == Progress::Attention);
+    s.planning = Planning::Made;
+    CHECK(words().contains("can't be printed"));
+    CHECK(state().progress == Progress::Attention);
+    s.planComplete = true;
+    CHECK(words().startsWith("Set the day"));
+    CHECK(state().progress == Progress::Done);
+    s.dateKept = true;
+    CHECK(words().startsWith("The date holds"));
+    CHECK(state().reason.contains("holds"));
+    s.dateKept = false;
+    CHECK(words().startsWith("The date doesn't hold"));
+    CHECK(state().progress == Progress::Attention);
+    s.working = 1;
+    CHECK(words().contains("being worked out"));
+    s.tooLarge = 1;
+    CHECK(words().contains("see the cuts"));
+    s.beds = false;
+    CHECK(what(s, JobStep::Plan) == Do::ChooseBeds);
+    CHECK(ui::stepStates({})[5].whyDisabled == "open a model first");
 }
 
 TEST_CASE("next step: without beds, and with parts that are too large or can't be cut, nothing is called done")

@@ -45,6 +45,9 @@ TEST_CASE("step bar: a click and Ctrl with a digit ask for a step")
     QTest::keyClick(&w.window, Qt::Key_3, Qt::ControlModifier);
     REQUIRE(wanted.count() == 2);
     CHECK(wanted[1][0].toInt() == 3);
+    QTest::keyClick(&w.window, Qt::Key_6, Qt::ControlModifier);
+    REQUIRE(wanted.count() == 3);
+    CHECK(wanted[2][0].toInt() == StepBar::Plan);
     w.bar.setCurrent(StepBar::Cut);
     CHECK(w.bar.button(StepBar::Cut)->isChecked());
 }

@@ -4,6 +4,7 @@
 #include "mesh/write_model.h"
 #include "tests/support/shapes.h"
 #include "tests/ui/window_fixture.h"
+#include "ui/step_bar.h"
 
 #include <QComboBox>
 #include <QGroupBox>
@@ -200,7 +201,7 @@ TEST_CASE_METHOD(KeyWindow, "window: every action has words, a tip, and a reason
                 found = found || menu->actions().contains(action);
             CHECK(found);
         }
-        for (int step = 1; step <= 5; ++step)
+        for (int step = 1; step <= ui::StepBar::stepCount; ++step)
             CHECK_FALSE(keys.contains(QStringLiteral("Ctrl+%1").arg(step))); // the bar of steps has them
         return keys.size();
     };
@@ -234,13 +235,17 @@ TEST_CASE_METHOD(KeyWindow, "window: everything that takes the keyboard has a na
     open(test::cuboid({0, 0, 0}, {300, 200, 400}));
     action("cutZ").trigger();
     for (const ui::JobStep step :
-         {ui::JobStep::Load, ui::JobStep::Scale, ui::JobStep::Cut, ui::JobStep::Joint, ui::JobStep::Prove}) {
+         {ui::JobStep::Load, ui::JobStep::Scale, ui::JobStep::Cut, ui::JobStep::Joint, ui::JobStep::Prove, ui::JobStep::Plan}) {
         goTo(step);
+        checkAll();
+    }
+    for (int tab = 0; tab < 4; ++tab) {
+        find<QTabWidget>("planTabs")->setCurrentIndex(tab);
         checkAll();
     }
     goTo(ui::JobStep::Cut);
     for (int tab = 0; tab < 3; ++tab) {
-        find<QTabWidget>()->setCurrentIndex(tab);
+        find<QTabWidget>("cutTabs")->setCurrentIndex(tab);
         checkAll();
     }
 }
@@ -263,7 +268,12 @@ TEST_CASE_METHOD(KeyWindow, "window: no two things that are seen at once share a
     }
     goTo(ui::JobStep::Cut);
     for (int tab = 0; tab < 3; ++tab) {
-        find<QTabWidget>()->setCurrentIndex(tab);
+        find<QTabWidget>("cutTabs")->setCurrentIndex(tab);
         checkAll(std::array{"beds", "suggest", "cuts"}[static_cast<std::size_t>(tab)]);
+    }
+    goTo(ui::JobStep::Plan);
+    for (int tab = 0; tab < 4; ++tab) {
+        find<QTabWidget>("planTabs")->setCurrentIndex(tab);
+        checkAll(std::array{"plan", "estimates", "ticks", "scaling"}[static_cast<std::size_t>(tab)]);
     }
 }

@@ -97,7 +97,7 @@ void takeAll(QSize size, bool dark)
     w.bench().document().editPart("Scale", core::withScale(w.part(), 6));
     w.take("3_size");
     w.goTo(ui::JobStep::Cut);
-    auto* tabs = w.find<QTabWidget>();
+    auto* tabs = w.find<QTabWidget>("cutTabs");
     tabs->setCurrentIndex(0);
     w.take("4_beds");
     tabs->setCurrentIndex(1);
@@ -108,12 +108,19 @@ void takeAll(QSize size, bool dark)
     }
     w.take("6_cuts");
     core::Design next = w.design();
-    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 1}};
+    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 2}};
     w.document().edit("Beds", next);
     w.goTo(ui::JobStep::Joint);
     w.take("7_joints");
     w.goTo(ui::JobStep::Prove);
     w.take("8_proof");
+    w.goTo(ui::JobStep::Plan);
+    w.take("9_plan");
+    auto* planTabs = w.find<QTabWidget>("planTabs");
+    for (const auto& [tab, name] : {std::pair{1, "9_estimates"}, {2, "9_ticks"}, {3, "9_scaling"}}) {
+        planTabs->setCurrentIndex(tab);
+        w.take(name);
+    }
 }
 
 } // namespace

@@ -77,7 +77,7 @@ struct SuggestWindow : WindowFixture {
 TEST_CASE_METHOD(SuggestWindow, "window: a suggestion is looked for, compared, taken, and taken back")
 {
     openPost();
-    CHECK(find<QTabWidget>()->tabText(find<QTabWidget>()->currentIndex()).remove('&') == "Suggest");
+    CHECK(find<QTabWidget>("cutTabs")->tabText(find<QTabWidget>("cutTabs")->currentIndex()).remove('&') == "Suggest");
     CHECK(push("accept")->isEnabled() == false);
     suggest(2);
     CHECK(panel().findChild<QProgressBar*>()->isVisible());
@@ -99,7 +99,7 @@ TEST_CASE_METHOD(SuggestWindow, "window: a suggestion is looked for, compared, t
     REQUIRE(settle());
     REQUIRE(part().cuts.size() == 1);
     CHECK_FALSE(bench().state().preview);
-    find<QTabWidget>()->setCurrentIndex(1);
+    find<QTabWidget>("cutTabs")->setCurrentIndex(1);
     suggest(2);
     REQUIRE(settle());
     REQUIRE(table().columnCount() == 3); // as it is, and two
@@ -211,7 +211,7 @@ TEST_CASE_METHOD(SuggestWindow, "window: suggestions leave painted places whole,
     CHECK(action("undo").text() == "&Undo: Unmark a place");
     key(Qt::Key_M, Qt::ControlModifier);
     REQUIRE(settle());
-    find<QTabWidget>()->setCurrentIndex(1);
+    find<QTabWidget>("cutTabs")->setCurrentIndex(1);
     press(push("clearMarks"));
     REQUIRE(settle());
     CHECK(part().keepClear.empty());
