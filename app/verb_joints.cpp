@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/console.h"
+#include "app/joint_word.h"
 #include "app/part_option.h"
 #include "app/verbs.h"
 
@@ -36,21 +37,17 @@ struct FormWish {
 };
 
 struct JointsVerb {
-    std::string design, save, face, kind, fit, size;
+    std::string design, save, face, kind, fit, size, witness;
     std::vector<std::string> parts;
     bool plain = false, automatic = false, asJson = false;
     int remove = 0;
     FormWish form;
-    bool edits() const
+    bool edits() const { return editsFace() || !witness.empty(); }
+    bool editsFace() const
     {
         return plain || automatic || remove > 0 || !kind.empty() || !fit.empty() || !size.empty() || !form.kind.empty();
     }
 };
-
-std::string kindWord(const std::string& word)
-{
-    return word == "draw-bolt" ? "draw bolt" : word;
-}
 
 Problem bad(const std::string& what, const std::string& remedy = {})
 {
@@ -156,7 +153,7 @@ Result<JointForm> withWords(const JointForm& form, const FormWish& wish)
 
 Result<JointForm> formFor(const core::Project& project, std::size_t seam, const FormWish& wish)
 {
-    const auto kind = core::kindFromName(kindWord(wish.kind));
+    const auto kind = jointKindOf(wish.kind);
     if (!kind)
         return bad(fmt::format("unknown kind of joint \"{}\"", wish.kind));
     mesh::Vec2 at = core::placeOn(project.seams[seam].region);
@@ -212,13 +209,16 @@ Status changeChoice(const JointsVerb& o, const core::Realised& r, std::size_t se
         choice.how = o.plain ? How::Plain : How::Automatic;
         if (o.automatic) {
             choice.kind.reset();
+            choice.clocked = false;
             choice.diameterMm.reset();
             choice.fit.reset();
         }
     }
     if (!o.kind.empty()) {
         choice.how = How::Automatic;
-        choice.kind = core::kindFromName(kindWord(o.kind));
+        const JointWish wish = jointWishOf(o.kind);
+        choice.kind = wish.kind;
+        choice.clocked = wish.clocked;
     }
     if (!o.size.empty()) {
         const auto size = core::lengthMmFrom(o.size);
@@ -357,9 +357,12 @@ int joints(const JointsVerb& o, const Context& context)
     const auto ids = partIds(design, o.parts);
     if (!ids)
         return say(ids.problem());
-    if (o.edits() && (ids->size() != 1 || o.face.empty()))
+    if (o.editsFace() && (ids->size() != 1 || o.face.empty()))
         return say(bad("a change is for one face of one part", "Name the part (--part) and the face (--face A)."));
-    if (o.edits())
+    if (!o.witness.empty())
+        for (const int id : *ids)
+            design.part(id)->joints.witness = o.witness == "yes";
+    if (o.editsFace())
         if (const Status s = edit(o, design, *design.part(ids->front()), context); !s)
             return say(s.problem());
     std::vector<core::RealisedPtr> realised;
@@ -391,7 +394,7 @@ int joints(const JointsVerb& o, const Context& context)
 /// The options of a joint placed by hand; they go with the one returned.
 CLI::Option* addForm(CLI::App& verb, FormWish& f)
 {
-    const auto kinds = CLI::IsMember({"dowel", "screw", "stud", "key", "dovetail", "draw-bolt"});
+    const auto kinds = CLI::IsMember(jointWords());
     CLI::Option* place = verb.add_option("--place", f.kind, "Put a joint of this kind on the face by hand");
     place->check(kinds);
     verb.add_option("--at", f.at, "Its place on the face, x,y in the cut's frame (default: the roomiest)");
@@ -399,7 +402,7 @@ CLI::Option* addForm(CLI::App& verb, FormWish& f)
                     "Of the dowel, the thread, the circle round a key; metric size of a bolt");
     verb.add_option("--depth", f.depth, "Reach into a side; of a draw bolt to its nut, or the insert's");
     verb.add_option("--thread", f.thread, "Of a screw or stud: \"Tr 40x7\", \"Printable 40x6\", \"Tr 60x18(P9)LH\"");
-    verb.add_option("--angle", f.angle, "Degrees: of a flat, a key, a dovetail's way, a side slot")
+    verb.add_option("--angle", f.angle, "Degrees: of a flat, a key, a dovetail's or a clocking key's way, a side slot")
         ->each([&f](const std::string&) { f.hasAngle = true; });
     verb.add_option("--carrier", f.carrier, "The side that a screw or key is grown on, or a bolt's head is in")
         ->check(CLI::IsMember({"below", "above"}));
@@ -411,7 +414,7 @@ CLI::Option* addForm(CLI::App& verb, FormWish& f)
     verb.add_option("--grip", f.grip, "Of a draw bolt: from the face to the seat of its head");
     verb.add_option("--hold", f.hold, "Of a draw bolt")
         ->check(CLI::IsMember({"nut from the far side", "nut from the side", "heat-set insert"}));
-    verb.add_option("--length", f.length, "Of a dovetail");
+    verb.add_option("--length", f.length, "Of a dovetail, of a clocking key");
     for (const char* name : {"--at", "--diameter", "--depth", "--thread", "--angle", "--carrier", "--integral",
                              "--section", "--taper", "--rod", "--keyed", "--grip", "--hold", "--length"})
         verb.get_option(name)->needs(place);
@@ -429,8 +432,7 @@ void addJoints(CLI::App& app, Work& run)
     verb->add_option("--save", o->save, "Save a change under this name (default: the design itself)");
     verb->add_option("--part", o->parts, "Only the part of this name; may be repeated")->allow_extra_args(false);
     verb->add_option("--face", o->face, "The face to change, by its mating mark");
-    verb->add_option("--kind", o->kind, "Choose this kind for the face")
-        ->check(CLI::IsMember({"dowel", "screw", "stud", "key", "dovetail", "draw-bolt"}));
+    verb->add_option("--kind", o->kind, "Choose this kind for the face")->check(CLI::IsMember(jointWishWords()));
     verb->add_option("--size", o->size, "Choose this size or smaller for the face");
     verb->add_option("--fit", o->fit, "Fit on the face")->check(CLI::IsMember({"free", "sliding", "snug", "press"}));
     CLI::Option* plain = verb->add_flag("--plain", o->plain, "No joint on the face: glue");
@@ -442,6 +444,8 @@ void addJoints(CLI::App& app, Work& run)
             if (CLI::Option* other = verb->get_option(name); other != whole)
                 whole->excludes(other);
     place->excludes(plain)->excludes(automatic)->excludes(verb->get_option("--kind"));
+    verb->add_option("--witness", o->witness, "A witness line across every seam of the part, outside: yes or no")
+        ->check(CLI::IsMember({"yes", "no"}));
     verb->add_flag("--json", o->asJson, "For programs");
     verb->callback([o, &run] { run = [o](const Context& context) { return joints(*o, context); }; });
 }

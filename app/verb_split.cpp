@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/console.h"
+#include "app/joint_word.h"
 #include "app/load_option.h"
 #include "app/report.h"
 #include "app/search_option.h"
@@ -25,10 +26,10 @@ namespace {
 
 struct SplitOptions {
     std::string file, out, save, machine, unit, width, depth, height, joint = "auto", material = "PLA", fit = "sliding",
-                                                             margin = "5mm", wall;
+                                                                      margin = "5mm", wall;
     double scale = 0;
     bool largest = false, force = false, asJson = false, anyRotation = false, repair = false, together = false,
-         noPictures = false, unproved = false, noMarks = false;
+         noPictures = false, unproved = false, noMarks = false, witness = false;
     std::vector<std::string> beds, planes;
     SearchOptions search;
     LoadOptions load;
@@ -153,9 +154,13 @@ Result<core::SplitRequest> requestFrom(const SplitOptions& o)
     r.anyRotation = o.anyRotation;
     r.islandsApart = !o.together;
     r.joints.wanted = o.joint != "none";
-    if (o.joint != "none" && o.joint != "auto")
-        r.joints.kind = core::kindFromName(o.joint == "draw-bolt" ? "draw bolt" : o.joint);
+    if (o.joint != "none" && o.joint != "auto") {
+        const JointWish wish = jointWishOf(o.joint);
+        r.joints.kind = wish.kind;
+        r.joints.clocked = wish.clocked;
+    }
     r.joints.marks = !o.noMarks;
+    r.joints.witness = o.witness;
     if (!o.wall.empty()) {
         const auto wall = core::lengthMmFrom(o.wall);
         if (!wall)
@@ -260,14 +265,20 @@ void addSplit(CLI::App& app, Work& run)
         ->allow_extra_args(false);
     verb->add_flag("--any-rotation", o->anyRotation, "Pieces may also be printed standing on no flat face");
     verb->add_flag("--islands-together", o->together, "Parts of one cell that don't touch stay one piece");
-    verb->add_option("--joint", o->joint, "What holds the faces together: auto (default) takes what suits each, dowel, "
-                     "screw, stud, key, draw-bolt; none: marks only")
-        ->check(CLI::IsMember({"auto", "dowel", "screw", "stud", "key", "draw-bolt", "none"}));
+    std::vector<std::string> wishes = jointWishWords();
+    wishes.insert(wishes.end(), {"auto", "none"});
+    verb->add_option("--joint", o->joint,
+                     "What holds the faces together: auto (default) takes what suits each, dowel, screw, screw+key (a "
+                     "clocking key beside it, so that it can't turn back), stud, stud+key, key, dovetail, draw-bolt; "
+                     "none: marks only")
+        ->check(CLI::IsMember(wishes));
     verb->add_option("--material", o->material, "PLA (default), PETG, ABS, ASA, PA12, PA6: sets the clearance");
     verb->add_option("--machine", o->machine, "Your name for the machine: sets the clearance (quoin fits)");
     verb->add_option("--fit", o->fit, "Of loose parts: free, sliding (default), snug, press");
     verb->add_option("--wall", o->wall, "Least wall around a bore (default 2.4mm)");
     verb->add_flag("--no-marks", o->noMarks, "No numbers and mating marks on the cut faces");
+    verb->add_flag("--witness", o->witness,
+                   "A witness line across every seam: a shallow groove outside, straight when the pieces stand right");
     addLoadOptions(*verb, o->load);
     o->search.alternatives = 1;
     addSearchOptions(*verb, o->search);

@@ -96,8 +96,7 @@ std::optional<AssemblySearch::Split> AssemblySearch::atCut(const std::vector<int
     std::vector<Motion> wanted;
     for (const std::size_t j : jointsBetween(split.leaving, split.rest)) {
         const Joint& joint = (*m_ways.input().joints)[j];
-        if (joint.kind != JointForm::Kind::DrawBolt &&
-            isIn(split.leaving, (*m_ways.input().seams)[joint.seam].pieceAbove))
+        if (!goesInLast(joint) && isIn(split.leaving, (*m_ways.input().seams)[joint.seam].pieceAbove))
             wanted.push_back(wayOff(joint, m_ways.input().cutOf(joint)));
     }
     wanted.push_back({Motion::Kind::Straight,
@@ -211,6 +210,8 @@ void AssemblySearch::addStep(const Split& split)
     if (off.kind == Motion::Kind::Straight)
         for (const std::size_t j : step.joints) {
             const Joint& joint = (*m_ways.input().joints)[j];
+            if (joint.kind == JointForm::Kind::ClockingKey)
+                continue;
             const bool slides = joint.kind == JointForm::Kind::Dovetail;
             step.motion.travelMm = std::max(step.motion.travelMm, slides ? joint.lengthMm : joint.depthMm);
         }

@@ -74,6 +74,7 @@ bool allows(const Joint& joint, const mesh::Plane& cut, bool above, const Motion
         return helix && sameWay(off.direction, own.direction) && turnsAbout(off, own.point) &&
                std::abs(off.leadMm - own.leadMm) <= sameLeadMm;
     case JointForm::Kind::DrawBolt:
+    case JointForm::Kind::ClockingKey:
         return true; // goes in afterwards
     case JointForm::Kind::Dowel:
         if (helix && !joint.keyed) // round: turns with a screw about the same axis

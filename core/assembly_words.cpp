@@ -3,6 +3,7 @@
 #include "core/assembly_words.h"
 
 #include "core/assembly_ways.h"
+#include "core/joint_dovetail.h"
 
 #include <fmt/format.h>
 
@@ -28,6 +29,8 @@ std::string sizeWords(const Joint& joint)
         return fmt::format("{}key of {:g} mm", joint.integral ? "integral " : "", joint.diameterMm);
     case JointForm::Kind::Dovetail:
         return fmt::format("dovetail of {:g} mm", joint.diameterMm);
+    case JointForm::Kind::ClockingKey:
+        return fmt::format("clocking key of {:g} mm", joint.diameterMm);
     case JointForm::Kind::Dowel:
         break;
     }
@@ -99,7 +102,8 @@ std::string AssemblyWords::jointWords(const AssemblyStep& step) const
 {
     std::map<std::string, int> kinds;
     for (const std::size_t j : step.joints)
-        ++kinds[sizeWords((*m_input.joints)[j])];
+        if ((*m_input.joints)[j].kind != JointForm::Kind::ClockingKey)
+            ++kinds[sizeWords((*m_input.joints)[j])];
     int seams = 0, butt = 0;
     for (std::size_t s = 0; s < m_input.seams->size(); ++s) {
         const Seam& seam = (*m_input.seams)[s];
@@ -120,7 +124,18 @@ std::string AssemblyWords::jointWords(const AssemblyStep& step) const
         words += (words.empty() ? "" : ", ") + counted(kind, count);
     if (butt > 0)
         words += fmt::format("{}{} plain face{} to glue", words.empty() ? "" : ", ", butt, butt == 1 ? "" : "s");
-    return words + ".";
+    return words + "." + lastWords(step);
+}
+
+/// What is let in from outside when the pieces are together.
+std::string AssemblyWords::lastWords(const AssemblyStep& step) const
+{
+    std::string words;
+    for (const std::size_t j : step.joints)
+        if (const Joint& joint = (*m_input.joints)[j]; joint.kind == JointForm::Kind::ClockingKey)
+            words += fmt::format(" Then let the {} in from outside along {}, down to the end of its slot.",
+                                 sizeWords(joint), directionWords(-dovetailWay(joint, m_input.cutOf(joint))));
+    return words;
 }
 
 void AssemblyWords::describe(std::vector<AssemblyStep>& steps)

@@ -24,6 +24,7 @@ public:
 private:
     std::string side(const std::vector<int>& pieces);
     std::string jointWords(const AssemblyStep& step) const;
+    std::string lastWords(const AssemblyStep& step) const;
     std::string motionWords(const AssemblyStep& step) const;
     int root(int piece);
     void join(int a, int b);

@@ -79,9 +79,9 @@ JointForm keyForm(mesh::Vec2 at, double diameterMm, double depthMm, JointForm::S
 
 } // namespace
 
-double dowelWantedMm(const JointGround& ground, std::size_t seam)
+double dowelWantedMm(const JointGround& ground, std::size_t seam, const DowelWish& wish)
 {
-    const double wanted = sizeShare * std::sqrt(ground.seam(seam).areaMm2);
+    const double wanted = wish.sizeFactor * sizeShare * std::sqrt(ground.seam(seam).areaMm2);
     double diameter = dowelSeriesMm.front();
     for (const double d : dowelSeriesMm)
         if (d <= wanted)
@@ -89,22 +89,23 @@ double dowelWantedMm(const JointGround& ground, std::size_t seam)
     return std::min(diameter, ground.largestAsked(seam).value_or(diameter));
 }
 
-JointSites dowelSites(const JointGround& ground, std::size_t seam)
+JointSites dowelSites(const JointGround& ground, std::size_t seam, const DowelWish& wish)
 {
     const double smallest = dowelSeriesMm.front();
     const double clearance = ground.jointOf(seam, JointForm{}).clearanceMm;
     return jointSites(ground.seam(seam), ground.scene().room,
                       {radiusNeededMm(smallest, clearance, ground.options().wallMm),
                        smallest * reaches.back() + boreEndClearanceMm,
-                       std::max(dowelWantedMm(ground, seam), smallest) * reaches.front() + boreEndClearanceMm});
+                       std::max(dowelWantedMm(ground, seam, wish), smallest) * reaches.front() + boreEndClearanceMm});
 }
 
-Chosen severalDowels(const JointGround& ground, std::size_t seam, const std::vector<JointSite>& sites)
+Chosen severalDowels(const JointGround& ground, std::size_t seam, const std::vector<JointSite>& sites,
+                     const DowelWish& wish)
 {
-    for (const double d : sizesTo(dowelWantedMm(ground, seam)))
+    for (const double d : sizesTo(dowelWantedMm(ground, seam, wish)))
         for (const double reach : reaches) {
             const auto places = farApart(allowed(ground, sites, ground.jointOf(seam, dowelForm({0, 0}, d, reach * d))),
-                                         wantedCount(ground.seam(seam)), leastSpreadDiameters * d);
+                                         wish.countFactor * wantedCount(ground.seam(seam)), leastSpreadDiameters * d);
             if (places.size() < 2)
                 continue;
             Chosen chosen;

@@ -7,14 +7,22 @@
 /// Dowels and keys for one face. What is chosen keeps every rule; nothing is put yet.
 namespace quoin::core {
 
+/// More than a face's size asks for, where the load does.
+struct DowelWish {
+    double sizeFactor = 1;
+    std::size_t countFactor = 1;
+};
+
 /// The largest dowel that a face of this size asks for, within what the maker named; and of a key.
-double dowelWantedMm(const JointGround& ground, std::size_t seam);
+double dowelWantedMm(const JointGround& ground, std::size_t seam, const DowelWish& wish = {});
 
 /// Where dowels might go on a seam, with the room that both sides have there.
-JointSites dowelSites(const JointGround& ground, std::size_t seam);
+JointSites dowelSites(const JointGround& ground, std::size_t seam, const DowelWish& wish = {});
 
 /// Two or more dowels, far apart: the largest of the series that the room allows.
-Chosen severalDowels(const JointGround& ground, std::size_t seam, const std::vector<JointSite>& sites);
+/// @param sites  of the same wish
+Chosen severalDowels(const JointGround& ground, std::size_t seam, const std::vector<JointSite>& sites,
+                     const DowelWish& wish = {});
 
 /// A single one at the roomiest place, which must hold the angle too: a keyed dowel, or a D key where 10 mm fit.
 Chosen oneDowel(const JointGround& ground, std::size_t seam, const std::vector<JointSite>& sites);

@@ -53,6 +53,7 @@ struct FaceChoice {
     std::optional<double> diameterMm;    ///< Automatic: this size or smaller only
     std::optional<Fit> fit;              ///< none: the part's
     std::vector<JointForm> joints;       ///< ByHand
+    bool clocked = false;                ///< Automatic: with a clocking key beside a screw or a stud
     friend bool operator==(const FaceChoice&, const FaceChoice&) = default;
 };
 

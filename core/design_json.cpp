@@ -74,6 +74,7 @@ json of(const FaceChoice& f)
             {"at_mm", of(f.at)},
             {"how", howName(f.how)},
             {"kind", f.kind ? json(kindName(*f.kind)) : json()},
+            {"clocked", f.clocked},
             {"diameter_mm", f.diameterMm ? json(*f.diameterMm) : json()},
             {"fit", f.fit ? json(fitName(*f.fit)) : json()},
             {"joints", joints}};
@@ -251,6 +252,8 @@ FaceChoice faceFrom(const JsonPlace& j, const std::set<int>& cuts, JointFileAge 
     f.how = hows[choice(j.at("how"), {"automatic", "plain", "by hand"})];
     if (const auto kind = j.maybe("kind"))
         f.kind = jointKindFrom(*kind);
+    if (const auto clocked = j.maybe("clocked")) // not there in earlier files
+        f.clocked = clocked->truth();
     if (const auto d = j.maybe("diameter_mm"))
         f.diameterMm = d->number(smallestFeatureMm, largestFeatureMm);
     if (const auto fit = j.maybe("fit"))

@@ -10,6 +10,8 @@ namespace quoin::core {
 namespace {
 
 constexpr double stepMm = 0.5, leastMm = 1;
+/// No face is wider.
+constexpr double farthestMm = 2000;
 
 } // namespace
 
@@ -29,8 +31,11 @@ double dovetailLengthOn(const mesh::Region& face, const JointForm& dovetail, dou
 
 JointForm keptOn(const mesh::Region& face, JointForm form, double wallMm)
 {
-    if (form.kind == JointForm::Kind::Dovetail && !face.empty())
-        form.lengthMm = dovetailLengthOn(face, form, wallMm);
+    if (!liesAlongFace(form) || face.empty())
+        return form;
+    if (form.kind == JointForm::Kind::ClockingKey)
+        form.lengthMm = farthestMm;
+    form.lengthMm = dovetailLengthOn(face, form, wallMm);
     return form;
 }
 

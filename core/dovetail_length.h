@@ -12,7 +12,8 @@ namespace quoin::core {
 /// @param face  frame of the cut's plane
 double dovetailLengthOn(const mesh::Region& face, const JointForm& dovetail, double wallMm);
 
-/// A joint to begin with, as it can stand on a face: a dovetail is shortened to it; others are as they were, and all
+/// A joint to begin with, as it can stand on a face: a dovetail is shortened to it, a clocking
+/// key runs all the way to the skin; others are as they were, and all
 /// are where the face isn't known (empty).
 JointForm keptOn(const mesh::Region& face, JointForm form, double wallMm);
 

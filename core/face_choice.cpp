@@ -68,7 +68,7 @@ std::optional<std::size_t> seamOfChoice(const Project& project, const std::vecto
 
 SeamChoices seamChoices(const Project& project, const std::vector<int>& cutOfNode, const PartDesign& part)
 {
-    SeamChoices choices{{}, part.material, part.machine, part.fits};
+    SeamChoices choices{{}, part.material, part.machine, part.fits, part.load};
     std::map<std::size_t, double> beside;
     for (const FaceChoice& choice : part.faces)
         if (const auto match = matchOf(project, cutOfNode, choice)) {
@@ -179,7 +179,7 @@ PartDesign withFaceChoice(const Project& project, const std::vector<int>& cutOfN
         return held.cut == choice.cut &&
                (held.at == choice.at || (seam && seamOfChoice(project, cutOfNode, held) == seam));
     });
-    if (choice.how != FaceChoice::How::Automatic || choice.kind || choice.diameterMm || choice.fit)
+    if (choice.how != FaceChoice::How::Automatic || choice.kind || choice.clocked || choice.diameterMm || choice.fit)
         next.faces.push_back(choice);
     return next;
 }
@@ -199,6 +199,7 @@ FaceChoice choiceFor(const Project& project, const std::vector<int>& cutOfNode, 
 FaceChoice takenByHand(FaceChoice choice, const JointLayout& layout, std::size_t seam)
 {
     choice.how = FaceChoice::How::ByHand;
+    choice.clocked = false;
     choice.joints.clear();
     for (const Joint& joint : layout.joints)
         if (joint.seam == seam)

@@ -16,6 +16,7 @@ struct SeamChoices {
     std::string material;                     ///< whose clearances a face's own fit means
     std::string machine = {};                 ///< the same
     std::vector<FitRow> fits = {};            ///< the maker's own rows
+    LoadCase load = {};                       ///< what the joints have to carry, where the material's strength is known
 
     const FaceChoice* of(std::size_t seam) const;
     /// Clearances on a seam: of its own fit, else the part's.

@@ -2,6 +2,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/hanging.h"
 
+#include "core/hardware.h"
+#include "core/joint_dowel.h"
+#include "core/joint_shape.h"
 #include "core/material.h"
 #include "core/material_strength.h"
 #include "mesh/distance.h"
@@ -30,19 +33,19 @@ bool finite(Vec3 v)
     return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z);
 }
 
-bool hasPiece(const Project& project, int number)
+bool hasPiece(const StrengthScene& scene, int number)
 {
-    return std::any_of(project.pieces.begin(), project.pieces.end(),
+    return std::any_of(scene.pieces.begin(), scene.pieces.end(),
                        [number](const Piece& p) { return p.number == number; });
 }
 
 /// Which piece a point belongs to: the one it is in, else the nearest.
-std::size_t pieceAt(const Project& project, Vec3 at)
+std::size_t pieceAt(const StrengthScene& scene, Vec3 at)
 {
     std::size_t best = 0;
     double nearest = 1e300;
-    for (std::size_t i = 0; i < project.pieces.size(); ++i) {
-        const mesh::SurfaceTree tree(project.pieces[i].mesh);
+    for (std::size_t i = 0; i < scene.pieces.size(); ++i) {
+        const mesh::SurfaceTree tree(scene.pieces[i].mesh);
         if (tree.inside(at))
             return i;
         const double distance = tree.distance(at);
@@ -56,10 +59,67 @@ std::size_t pieceAt(const Project& project, Vec3 at)
 
 /// mm3 times g/cm3 to kg.
 constexpr double kgPerMm3PerGPerCm3 = 1e-6;
+/// What is bought, g/cm3: unalloyed steel, beech (EN 350 at 12 % moisture, mean), brass CuZn39Pb3; from memory.
+constexpr double steelGPerCm3 = 7.85, beechGPerCm3 = 0.71, brassGPerCm3 = 8.47;
 
 } // namespace
 
-Status checkLoadCase(const Project& project, const LoadCase& load)
+StrengthScene::StrengthScene(const std::vector<Piece>& allPieces, const std::vector<Seam>& allSeams,
+                             const CutPlan& cutPlan, const std::vector<Joint>& allJoints,
+                             const std::string& materialName)
+    : pieces(allPieces), seams(allSeams), plan(cutPlan), joints(allJoints), material(materialName)
+{
+}
+
+StrengthScene::StrengthScene(const Project& project)
+    : StrengthScene(project.pieces, project.seams, project.plan, project.layout.joints, project.part.material)
+{
+}
+
+const Piece* StrengthScene::piece(int number) const
+{
+    const auto found =
+        std::find_if(pieces.begin(), pieces.end(), [number](const Piece& p) { return p.number == number; });
+    return found != pieces.end() ? &*found : nullptr;
+}
+
+std::vector<PointMass> jointMasses(const Joint& joint, const mesh::Plane& cut, bool above, double printedGPerCm3,
+                                   double fillShare)
+{
+    std::vector<PointMass> masses;
+    const auto add = [&](double mm3, double gPerCm3, Vec3 at) {
+        masses.push_back({mm3 * gPerCm3 * kgPerMm3PerGPerCm3, at});
+    };
+    const auto addHalf = [&](const mesh::Mesh& solid, double gPerCm3) {
+        const mesh::MassProperties mass = mesh::massProperties(solid);
+        add(mass.volume / 2, gPerCm3, mass.centroid);
+    };
+    const auto side = sideShape(joint, cut, above);
+    const auto printed = printedParts(joint, cut);
+    const auto bought = boughtInPlace(joint, cut);
+    if (!side || !printed || !bought)
+        return {};
+    for (const JointPart& part : *printed)
+        addHalf(part.inPlace, printedGPerCm3 * fillShare);
+    const bool wood = joint.kind == Joint::Kind::Dowel && joint.rod == JointForm::Rod::Wood;
+    for (const mesh::Mesh& solid : *bought)
+        addHalf(solid, wood ? beechGPerCm3 : steelGPerCm3);
+    const Vec3 in = (above ? 1.0 : -1.0) * cut.normal, middle = jointMiddle(joint, cut);
+    if (joint.kind == Joint::Kind::DrawBolt && joint.hold == JointForm::Hold::Insert && above != joint.carrierAbove)
+        if (const auto insert = heatSetInsert(joint.diameterMm))
+            add(M_PI / 4 * (std::pow(insert->boreMm, 2) - std::pow(insert->d, 2)) * insert->lengthMm, brassGPerCm3,
+                middle + insert->lengthMm / 2 * in);
+    // Bores reach inwards, what is grown stands out: either way half the depth off.
+    for (const mesh::Recess& recess : side->recesses)
+        add(-mesh::volume(recess), printedGPerCm3 * fillShare, middle + joint.depthMm / 2 * in);
+    for (const mesh::FacePatch& patch : side->patches) {
+        const double added = mesh::volumeAdded(patch, outwardPlane(cut, above));
+        add(added, printedGPerCm3 * fillShare, middle + (added > 0 ? -1 : 1) * joint.depthMm / 2 * in);
+    }
+    return masses;
+}
+
+Status checkLoadCase(const StrengthScene& scene, const LoadCase& load)
 {
     const auto positive = [](double v) { return std::isfinite(v) && v > 0; };
     if (!positive(load.dynamicFactor))
@@ -76,44 +136,59 @@ Status checkLoadCase(const Project& project, const LoadCase& load)
         return bad("\"" + load.boltClass + "\" is not a bolt class that the program knows",
                    "Use 4.6, 5.8, 8.8, 10.9, 12.9 or A2-70.");
     for (const int number : load.held)
-        if (!hasPiece(project, number))
+        if (!hasPiece(scene, number))
             return bad("there is no piece " + std::to_string(number) + " to hold the part by",
-                       "Pieces are numbered 1 to " + std::to_string(project.pieces.size()) + ".");
+                       "Pieces are numbered 1 to " + std::to_string(scene.pieces.size()) + ".");
     for (const ExtraForce& force : load.extra) {
         if (!finite(force.at) || !finite(force.forceN))
             return bad("an extra force is not made of numbers", "Give three numbers of mm and three of N.");
-        if (force.piece != 0 && !hasPiece(project, force.piece))
+        if (force.piece != 0 && !hasPiece(scene, force.piece))
             return bad("there is no piece " + std::to_string(force.piece) + " for an extra force",
-                       "Pieces are numbered 1 to " + std::to_string(project.pieces.size()) + ".");
+                       "Pieces are numbered 1 to " + std::to_string(scene.pieces.size()) + ".");
     }
     return Done{};
 }
 
-HangingGraph::HangingGraph(const Project& project, const LoadCase& load)
+HangingGraph::HangingGraph(const StrengthScene& scene, const LoadCase& load)
 {
-    const Material* material = findMaterial(project.part.material);
+    const Material* material = findMaterial(scene.material);
     const double density = material != nullptr ? material->densityGPerCm3 : 0;
     const Vec3 down = normalized(load.gravity);
-    for (const Piece& piece : project.pieces) {
+    for (const Piece& piece : scene.pieces) {
         m_numbers.push_back(piece.number);
         const mesh::MassProperties mass = mesh::massProperties(piece.mesh);
         const double kg = mass.volume * density * load.fillShare * kgPerMm3PerGPerCm3;
         m_massKg.push_back(kg);
         m_loads.push_back({{mass.centroid, kg * gravityMPerS2 * load.dynamicFactor * down}});
     }
-    if (project.pieces.empty())
+    if (scene.pieces.empty())
         return;
+    addJoints(scene, load, density);
     for (const ExtraForce& force : load.extra)
-        m_loads[force.piece != 0 ? indexOf(force.piece) : pieceAt(project, force.at)].push_back(
-            {force.at, force.forceN});
-    joinUp(project);
-    fix(project, load);
+        m_loads[force.piece != 0 ? indexOf(force.piece) : pieceAt(scene, force.at)].push_back({force.at, force.forceN});
+    joinUp(scene);
+    fix(scene, load);
 }
 
-void HangingGraph::joinUp(const Project& project)
+void HangingGraph::addJoints(const StrengthScene& scene, const LoadCase& load, double densityGPerCm3)
+{
+    const Vec3 down = normalized(load.gravity);
+    for (const Joint& joint : scene.joints) {
+        const Seam& seam = scene.seams.at(joint.seam);
+        for (const bool above : {false, true}) {
+            const std::size_t piece = indexOf(above ? seam.pieceAbove : seam.pieceBelow);
+            for (const PointMass& mass : jointMasses(joint, scene.cutOf(seam), above, densityGPerCm3, load.fillShare)) {
+                m_massKg[piece] += mass.kg;
+                m_loads[piece].push_back({mass.at, mass.kg * gravityMPerS2 * load.dynamicFactor * down});
+            }
+        }
+    }
+}
+
+void HangingGraph::joinUp(const StrengthScene& scene)
 {
     std::set<std::pair<std::size_t, std::size_t>> pairs;
-    for (const Seam& seam : project.seams)
+    for (const Seam& seam : scene.seams)
         pairs.insert(std::minmax(indexOf(seam.pieceBelow), indexOf(seam.pieceAbove)));
     m_next.resize(m_numbers.size());
     for (const auto& [a, b] : pairs) {
@@ -122,10 +197,10 @@ void HangingGraph::joinUp(const Project& project)
     }
 }
 
-std::vector<int> HangingGraph::lowestOrder(const Project& project, Vec3 down) const
+std::vector<int> HangingGraph::lowestOrder(const StrengthScene& scene, Vec3 down) const
 {
     std::vector<double> foot;
-    for (const Piece& piece : project.pieces) {
+    for (const Piece& piece : scene.pieces) {
         double lowest = -1e300;
         for (const mesh::Triangle& t : piece.mesh.triangles)
             for (const mesh::Index corner : t)
@@ -140,7 +215,7 @@ std::vector<int> HangingGraph::lowestOrder(const Project& project, Vec3 down) co
     return order;
 }
 
-void HangingGraph::fix(const Project& project, const LoadCase& load)
+void HangingGraph::fix(const StrengthScene& scene, const LoadCase& load)
 {
     m_steps.assign(m_numbers.size(), -1);
     for (const int number : load.held) {
@@ -151,7 +226,7 @@ void HangingGraph::fix(const Project& project, const LoadCase& load)
     }
     if (!m_fixed.empty())
         countSteps();
-    for (const int i : lowestOrder(project, normalized(load.gravity))) {
+    for (const int i : lowestOrder(scene, normalized(load.gravity))) {
         const std::size_t piece = static_cast<std::size_t>(i);
         if (m_steps[piece] >= 0)
             continue;

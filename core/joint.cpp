@@ -19,6 +19,8 @@ const char* kindName(JointForm::Kind kind)
         return "dovetail";
     case JointForm::Kind::DrawBolt:
         return "draw bolt";
+    case JointForm::Kind::ClockingKey:
+        return "clocking key";
     }
     return "";
 }
@@ -29,6 +31,21 @@ std::optional<JointForm::Kind> kindFromName(std::string_view name)
         if (name == kindName(kind))
             return kind;
     return std::nullopt;
+}
+
+bool liesAlongFace(const JointForm& form)
+{
+    return form.kind == JointForm::Kind::Dovetail || form.kind == JointForm::Kind::ClockingKey;
+}
+
+bool opensOutside(const JointForm& form)
+{
+    return liesAlongFace(form) || form.kind == JointForm::Kind::DrawBolt;
+}
+
+bool goesInLast(const JointForm& form)
+{
+    return form.kind == JointForm::Kind::DrawBolt || form.kind == JointForm::Kind::ClockingKey;
 }
 
 JointForm dowelForm(mesh::Vec2 at, double diameterMm, double depthMm, bool keyed, double angle)
@@ -53,6 +70,7 @@ FitProcess fitProcessOf(const JointForm& form)
     case JointForm::Kind::Key:
     case JointForm::Kind::Dovetail:
     case JointForm::Kind::DrawBolt:
+    case JointForm::Kind::ClockingKey:
         return FitProcess::Key;
     }
     return FitProcess::Dowel;
@@ -64,6 +82,7 @@ std::size_t printedPartCount(const JointForm& form)
     case JointForm::Kind::Dowel:
         return form.rod == JointForm::Rod::Printed ? 1 : 0;
     case JointForm::Kind::Stud:
+    case JointForm::Kind::ClockingKey:
         return 1;
     case JointForm::Kind::Key:
         return form.integral ? 0 : 1;

@@ -27,15 +27,16 @@ struct ThreadForm {
 
 /// What a joint is, and where it stands on its face: pure data, lengths in mm. A face placed by hand keeps these. The
 /// axis is the cut's plane's normal through `at`. Everything on either side lies within a circle about it (see
-/// core/joint_envelope.h), save the dovetail, and the openings to the outside of draw bolts.
+/// core/joint_envelope.h), save the dovetail, the clocking key, and the openings to the outside of draw bolts.
 struct JointForm {
     enum class Kind {
-        Dowel,    ///< loose round pin in a blind bore on either side
-        Screw,    ///< integral: an external thread grown on one piece, the internal one in the other
-        Stud,     ///< loose, a thread at either end
-        Key,      ///< not round: holds the angle; loose, or grown on one piece
-        Dovetail, ///< an undercut key grown on one piece; the other slides along it
-        DrawBolt  ///< bought metric screw through one piece into a nut or an insert in the other
+        Dowel,      ///< loose round pin in a blind bore on either side
+        Screw,      ///< integral: an external thread grown on one piece, the internal one in the other
+        Stud,       ///< loose, a thread at either end
+        Key,        ///< not round: holds the angle; loose, or grown on one piece
+        Dovetail,   ///< an undercut key grown on one piece; the other slides along it
+        DrawBolt,   ///< bought metric screw through one piece into a nut or an insert in the other
+        ClockingKey ///< loose bar let in from outside, half in either piece, when they are together: holds the angle
     };
     enum class Section { Square, D, Cross }; ///< of a key
     enum class Rod { Printed, Wood, Steel }; ///< what a dowel is made of
@@ -48,15 +49,16 @@ struct JointForm {
     Kind kind = Kind::Dowel;
     mesh::Vec2 at{0, 0}; ///< frame of the cut's plane
     /// Dowel: of the pin. Screw, stud: nominal, of the thread. Key: of the circle round its section. Dovetail: its
-    /// widest width. Draw bolt: metric size (8 for M8).
+    /// widest width. Draw bolt: metric size (8 for M8). Clocking key: its width.
     double diameterMm = 8;
     /// Reach into each side; of a screw, an integral key and a dovetail into the side that they stand out to. Draw
-    /// bolt: from the face to the nut's bearing face, or of the insert.
+    /// bolt: from the face to the nut's bearing face, or of the insert. Clocking key: half its height.
     double depthMm = 12;
     /// Dowel: the bore has the pin's flat too, so that it can't turn.
     bool keyed = false;
     /// Radians in the plane's frame from u: to the outward normal of a dowel's or a D key's flat, to a side of a square
-    /// or an arm of a cross; the way in which a dovetail's carrier leaves the other piece; where a side slot opens.
+    /// or an arm of a cross; the way in which a dovetail's carrier leaves the other piece; where a side slot opens; the
+    /// way in which a clocking key comes out.
     double angle = 0;
     /// Screw, integral key, dovetail: the piece above carries it (else the piece below). Draw bolt: its head is above.
     bool carrierAbove = false;
@@ -65,7 +67,7 @@ struct JointForm {
     double taperMm = 0; ///< key: narrower at its ends than at the face by so much a side
     Rod rod = Rod::Printed;
     ThreadForm thread;
-    double lengthMm = 0; ///< dovetail: from `at` along `angle` to its end
+    double lengthMm = 0; ///< dovetail, clocking key: from `at` along `angle` to its end
     double gripMm = 0;   ///< draw bolt: from the face to the seat of its head
     Hold hold = Hold::Insert;
     friend bool operator==(const JointForm&, const JointForm&) = default;
@@ -78,16 +80,24 @@ struct Joint : JointForm {
     double endClearanceMm = 0;                 ///< beyond the end, each side
     double chordMm = mesh::tolerance::chordMm; ///< facets of round surfaces keep within this of the true ones
     /// Draw bolt: how far from the face, along the axis, the way of the head and (far nut) of the nut is open, until
-    /// past the outside; side nut: how far the slot reaches from the axis.
+    /// past the outside; side nut, dovetail, clocking key: how far the slot reaches from `at`.
     double headOutMm = 0, nutOutMm = 0;
 };
 
-/// "dowel", "screw", "stud", "key", "dovetail", "draw bolt".
+/// "dowel", "screw", "stud", "key", "dovetail", "draw bolt", "clocking key".
 const char* kindName(JointForm::Kind kind);
 /// By that name; none when there is no such kind.
 std::optional<JointForm::Kind> kindFromName(std::string_view name);
-inline constexpr std::array allJointKinds{JointForm::Kind::Dowel, JointForm::Kind::Screw,    JointForm::Kind::Stud,
-                                          JointForm::Kind::Key,   JointForm::Kind::Dovetail, JointForm::Kind::DrawBolt};
+inline constexpr std::array allJointKinds{
+    JointForm::Kind::Dowel,    JointForm::Kind::Screw,    JointForm::Kind::Stud,       JointForm::Kind::Key,
+    JointForm::Kind::Dovetail, JointForm::Kind::DrawBolt, JointForm::Kind::ClockingKey};
+
+/// Whether a slot or a groove in the face leads its way out along `angle`: dovetail, clocking key.
+bool liesAlongFace(const JointForm& form);
+/// Whether it takes away some of the outside: those, and draw bolts.
+bool opensOutside(const JointForm& form);
+/// Whether it is put in when its pieces are together, so that it asks for no way of theirs: draw bolt, clocking key.
+bool goesInLast(const JointForm& form);
 
 /// A printed dowel.
 JointForm dowelForm(mesh::Vec2 at, double diameterMm, double depthMm, bool keyed = false, double angle = 0);
@@ -110,6 +120,19 @@ struct Mark {
     std::string textAbove;
 };
 
+/// A witness line: a shallow groove of V section straight across a seam on the outside, cut from both pieces, so that a
+/// maker sees whether they stand at their designed angle. Shape: core/witness_shape.h.
+struct Witness {
+    /// A place on the skin, and the way into the material there, square to the line; unit. Part's frame.
+    struct Station {
+        mesh::Vec3 at, in;
+    };
+    std::size_t seam = 0;
+    double widthMm = 0, depthMm = 0; ///< at the skin; of the bottom below it
+    std::vector<Station> stations;   ///< from its end on the piece below to its end on the piece above, 2 or more
+    std::size_t crossing = 0;        ///< the station in the cut's plane
+};
+
 /// What a seam got, in words for the report.
 struct SeamReport {
     std::size_t seam = 0;
@@ -129,6 +152,7 @@ struct JointFault {
 struct JointLayout {
     std::vector<Joint> joints;
     std::vector<Mark> marks;
+    std::vector<Witness> witnesses;
     std::vector<SeamReport> reports; ///< one a seam, in their order
     std::vector<JointFault> faults;  ///< of joints placed by hand; what is chosen has none
 };
@@ -141,6 +165,8 @@ struct JointOptions {
     Clearances clearances;                     ///< from the fit table, when nothing else is wished on a face
     double chordMm = mesh::tolerance::chordMm; ///< see Joint
     bool marks = true;
+    bool witness = false; ///< a witness line across every seam that has a place for one
+    bool clocked = false; ///< a clocking key beside every screw and stud that is chosen
     friend bool operator==(const JointOptions&, const JointOptions&) = default;
 };
 

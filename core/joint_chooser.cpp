@@ -4,8 +4,10 @@
 
 #include "core/choose_bolts.h"
 #include "core/choose_screw.h"
+#include "core/choose_slides.h"
 #include "core/mark.h"
 #include "core/section_forces.h"
+#include "core/witness.h"
 
 #include <fmt/format.h>
 
@@ -32,14 +34,17 @@ std::string sizeWords(const Joint& joint)
 bool holdsAngle(const Joint& joint)
 {
     return joint.keyed || joint.kind == Kind::Key || joint.kind == Kind::Dovetail || joint.kind == Kind::Screw ||
-           joint.kind == Kind::Stud;
+           joint.kind == Kind::Stud || joint.kind == Kind::ClockingKey;
 }
 
 } // namespace
 
 JointChooser::JointChooser(const std::vector<Piece>& pieces, const std::vector<Seam>& seams, const CutPlan& plan,
                            const JointOptions& options, const SeamChoices& choices)
-    : m_options(options), m_choices(choices), m_ground(pieces, seams, plan, options, choices)
+    : m_options(options),
+      m_choices(choices),
+      m_ground(pieces, seams, plan, options, choices),
+      m_loads(pieces, seams, plan, choices.material, choices.load)
 {
     for (std::size_t i = 0; i < seams.size(); ++i)
         m_out.reports.push_back({i, {}, false, 0});
@@ -74,11 +79,78 @@ void JointChooser::choose(std::size_t seam)
     const JointSites found = dowelSites(m_ground, seam);
     report.roomMm = found.roomMm;
     const auto kind = choice != nullptr && choice->kind ? choice->kind : m_options.kind;
-    const Chosen chosen = kind ? ofKind(seam, found.sites, *kind) : suited(seam, found.sites);
-    for (const Joint& joint : chosen.joints)
+    const Best best = kind ? ofKind(seam, found.sites, *kind) : suited(seam, found.sites);
+    for (const Joint& joint : best.chosen.joints)
         m_ground.put(joint);
-    report.butt = chosen.joints.empty();
-    report.text = report.butt ? buttWords(seam) : chosen.text;
+    report.butt = best.chosen.joints.empty();
+    report.text = report.butt ? buttWords(seam) : best.chosen.text;
+    if (best.carried)
+        report.text += "; " + carriedWords(*best.carried);
+}
+
+/// Takes a way to join a face for the best so far, unless what is there carries as much; whether it carries what it
+/// has to. Without a load the first way that there is will do.
+bool JointChooser::enough(std::size_t seam, Chosen chosen, Best& best) const
+{
+    if (!chosen)
+        return false;
+    std::vector<Joint> joints = m_ground.joints();
+    joints.insert(joints.end(), chosen.joints.begin(), chosen.joints.end());
+    const auto carried = m_loads.carried(seam, joints);
+    // A little more is no reason for a way that is less usual.
+    constexpr double better = 1.05;
+    if (!best.chosen || (carried && best.carried && carried->safety > better * best.carried->safety))
+        best = {std::move(chosen), carried};
+    return !carried || carried->enough();
+}
+
+bool JointChooser::clockedWish(std::size_t seam) const
+{
+    const FaceChoice* choice = m_choices.of(seam);
+    return choice != nullptr && (choice->clocked || choice->kind) ? choice->clocked : m_options.clocked;
+}
+
+/// What is chosen with a clocking key beside it; as it was, and why not, where there is no room for one.
+Chosen JointChooser::withClockingKey(std::size_t seam, Chosen screw) const
+{
+    JointGround with = m_ground;
+    for (const Joint& joint : screw.joints)
+        with.put(joint);
+    Chosen key = clockingKey(with, seam, screw.joints.front());
+    screw.joints.insert(screw.joints.end(), key.joints.begin(), key.joints.end());
+    screw.text += (key ? ", and " : "; ") + key.text;
+    return screw;
+}
+
+/// A screw, with a clocking key where that is wished for or the torsion asks for it.
+bool JointChooser::enoughScrew(std::size_t seam, Chosen screw, Best& best) const
+{
+    if (!screw)
+        return false;
+    if (clockedWish(seam))
+        return enough(seam, withClockingKey(seam, std::move(screw)), best);
+    Best alone;
+    const bool holds = enough(seam, screw, alone);
+    if (!holds && alone.carried && alone.carried->weakest == turnedByTorsion)
+        if (Chosen clocked = withClockingKey(seam, screw); clocked.joints.size() > screw.joints.size()) {
+            clocked.text +=
+                fmt::format(" (the torsion on the face would turn it at {:.1f} times)", alone.carried->safety);
+            return enough(seam, std::move(clocked), best);
+        }
+    return enough(seam, std::move(screw), best);
+}
+
+/// Dowels as the face's size asks for; larger ones, then more of them, where the load does.
+bool JointChooser::enoughDowels(std::size_t seam, const std::vector<JointSite>& sites, Best& best) const
+{
+    Best own;
+    bool holds = enough(seam, dowelsOrOne(seam, sites), own);
+    for (const DowelWish& wish : {DowelWish{1.3, 1}, DowelWish{1.3, 2}, DowelWish{1.7, 2}}) {
+        if (holds || !own.chosen)
+            break;
+        holds = enough(seam, severalDowels(m_ground, seam, dowelSites(m_ground, seam, wish).sites, wish), own);
+    }
+    return enough(seam, std::move(own.chosen), best);
 }
 
 Chosen JointChooser::dowelsOrOne(std::size_t seam, const std::vector<JointSite>& sites) const
@@ -90,60 +162,85 @@ Chosen JointChooser::dowelsOrOne(std::size_t seam, const std::vector<JointSite>&
     return oneDowel(m_ground, seam, sites);
 }
 
-/// What suits the face: by its width, its shape, and what can be put together.
-Chosen JointChooser::suited(std::size_t seam, const std::vector<JointSite>& sites) const
+/// What suits the face: by its width, its shape, what can be put together, and what it has to carry.
+JointChooser::Best JointChooser::suited(std::size_t seam, const std::vector<JointSite>& sites) const
 {
-    if (Chosen wall = wallDowels(m_ground, seam))
-        return wall;
+    Best best;
+    if (enough(seam, wallDowels(m_ground, seam), best))
+        return best;
     const double width = largestCircleMm(m_ground.seam(seam).region);
-    if (width < bigFaceMm)
-        return dowelsOrOne(seam, sites);
+    if (best.chosen || width < bigFaceMm) {
+        // Only a load asks for more than dowels here.
+        if (enoughDowels(seam, sites, best) || !best.chosen || !best.carried ||
+            enoughScrew(seam, centreScrew(m_ground, seam, Kind::Screw, true), best))
+            return best;
+        enough(seam, cornerBolts(m_ground, seam, sites), best);
+        return best;
+    }
     Chosen screw = centreScrew(m_ground, seam, Kind::Screw, true);
-    if (screw)
-        return screw;
-    screw = centreScrew(m_ground, seam, Kind::Stud);
-    if (screw) {
-        screw.text += "; loose, since on their beds neither piece has room for it to stand out";
-        return screw;
-    }
+    if (enoughScrew(seam, screw, best))
+        return best;
+    Chosen stud = centreScrew(m_ground, seam, Kind::Stud);
+    if (stud)
+        stud.text += "; loose, since on their beds neither piece has room for it to stand out";
+    if (!screw && enoughScrew(seam, stud, best))
+        return best;
+    const std::string why =
+        best.carried ? fmt::format("would carry it at {:.1f} times only", best.carried->safety) : stud.text;
     Chosen bolts = cornerBolts(m_ground, seam, sites);
-    if (bolts) {
-        bolts.text += fmt::format(": the face is {:.0f} mm across; no screw: {}", width, screw.text);
-        return bolts;
-    }
+    const std::string noBolts = bolts ? "bolts would carry no more" : bolts.text;
+    if (bolts)
+        bolts.text += fmt::format(": the face is {:.0f} mm across; no screw: {}", width, why);
+    if (enough(seam, std::move(bolts), best))
+        return best;
     Chosen dowels = dowelsOrOne(seam, sites);
     if (dowels)
-        dowels.text += fmt::format(" (the face is {:.0f} mm across; no screw: {}; {})", width, screw.text, bolts.text);
-    return dowels;
+        dowels.text += fmt::format(" (the face is {:.0f} mm across; no screw: {}; {})", width, why, noBolts);
+    enough(seam, std::move(dowels), best);
+    return best;
 }
 
-Chosen JointChooser::ofKind(std::size_t seam, const std::vector<JointSite>& sites, Kind kind) const
+JointChooser::Best JointChooser::ofKind(std::size_t seam, const std::vector<JointSite>& sites, Kind kind) const
 {
+    Best best;
     Chosen chosen;
     switch (kind) {
     case Kind::Dowel:
-        return dowelsOrOne(seam, sites);
+        enoughDowels(seam, sites, best);
+        return best;
+    case Kind::ClockingKey:
+        chosen = centreScrew(m_ground, seam, Kind::Screw);
+        if (chosen)
+            chosen = withClockingKey(seam, std::move(chosen));
+        break;
     case Kind::Screw:
     case Kind::Stud:
         chosen = centreScrew(m_ground, seam, kind);
+        if (chosen) {
+            enoughScrew(seam, std::move(chosen), best);
+            return best;
+        }
         break;
     case Kind::Key:
         chosen = oneKey(m_ground, seam, sites, JointForm::Section::D);
         break;
     case Kind::Dovetail:
-        chosen = {{}, "a dovetail is placed by hand: only the maker knows which way the piece may slide"};
+        chosen = slidingDovetail(m_ground, seam);
         break;
     case Kind::DrawBolt:
         chosen = cornerBolts(m_ground, seam, sites);
         break;
     }
-    if (chosen)
-        return chosen;
+    if (chosen) {
+        enough(seam, std::move(chosen), best);
+        return best;
+    }
     Chosen dowels = dowelsOrOne(seam, sites);
     if (dowels)
         dowels.text += fmt::format(" (a {} was asked for: {})", kindName(kind),
                                    chosen.text.empty() ? "it has no room" : chosen.text);
-    return dowels;
+    enough(seam, std::move(dowels), best);
+    return best;
 }
 
 void JointChooser::sayByHand(std::size_t seam)
@@ -189,6 +286,20 @@ void JointChooser::mark(std::size_t seam)
         m_out.marks.push_back(std::move(*mark));
     else
         m_out.reports[seam].text += "; no room for a number or a mark: label these faces by hand";
+}
+
+void JointChooser::witness(std::size_t seam)
+{
+    WitnessPlace place = placeWitness(m_ground, seam, m_out.marks, m_out.witnesses);
+    std::string& text = m_out.reports[seam].text;
+    if (!place.witness) {
+        text += "; " + place.why;
+        return;
+    }
+    const auto& stations = place.witness->stations;
+    text += fmt::format("; a witness line across the seam, {:.0f} mm on either side",
+                        mesh::length(stations.front().at - stations[place.witness->crossing].at));
+    m_out.witnesses.push_back(std::move(*place.witness));
 }
 
 JointLayout JointChooser::take()

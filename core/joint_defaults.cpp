@@ -4,6 +4,7 @@
 
 #include "core/hardware.h"
 #include "core/joint_bolt.h"
+#include "core/joint_clocking.h"
 #include "core/joint_dovetail.h"
 #include "core/joint_key.h"
 #include "core/joint_rod.h"
@@ -44,12 +45,14 @@ Habit habitOf(Kind kind)
         return {1.0, 0.5, 0.25, 8, 200};
     case Kind::DrawBolt: // the head and the nut are twice as wide as the bolt
         return {0.6, 2.5, 1.5, 3, 24};
+    case Kind::ClockingKey: // square, near the rim
+        return {0.3, 0.5, 0.25, 4, 40};
     }
     return {1, 1, 0.25, 4, 200};
 }
 
 constexpr double taperShare = 1.0 / 20; ///< of a key, of its depth
-constexpr double lengthWidths = 2.5;    ///< of a dovetail
+constexpr double lengthWidths = 2.5;    ///< of a dovetail, of a clocking key
 constexpr double gripDiameters = 3;     ///< of a draw bolt: holds without denting the plastic
 constexpr double roundTo = 0.5;         ///< mm: depths are told in halves
 /// Of a thread, its lead-in and its relief among them: one full pitch must be left.
@@ -124,6 +127,7 @@ std::vector<double> sizesOf(const JointForm& form)
         break;
     case Kind::Key:
     case Kind::Dovetail:
+    case Kind::ClockingKey:
         for (double d = habitOf(form.kind).leastMm; d <= widestKeyMm; d += d < 20 ? keyStepMm : d < 50 ? 5 : 10)
             sizes.push_back(d);
         break;
@@ -191,7 +195,7 @@ JointForm withDiameter(const JointForm& form, double diameterMm)
         next.depthMm = usualDepth(next);
     else
         next.depthMm = std::max(usualDeep ? rounded(usualDepth(next)) : next.depthMm, upToHalf(leastDepth(next)));
-    if (form.kind == Kind::Dovetail)
+    if (liesAlongFace(form))
         next.lengthMm = std::max(next.lengthMm, upToHalf(diameterMm));
     if (form.kind == Kind::DrawBolt)
         next.gripMm = std::max(next.gripMm, diameterMm);
@@ -246,7 +250,7 @@ JointForm sized(JointForm next, const JointSpace& space)
     next.depthMm = rounded(std::clamp(usualDepth(next), leastDepth(next), std::max(room, leastDepth(next))));
     if (kind == Kind::Key)
         next.taperMm = std::round(20 * taperShare * next.depthMm) / 20;
-    if (kind == Kind::Dovetail)
+    if (liesAlongFace(next))
         next.lengthMm = rounded(lengthWidths * next.diameterMm);
     if (kind == Kind::DrawBolt)
         next.gripMm =
@@ -306,6 +310,8 @@ Status checkForm(const JointForm& form)
         look(dovetailLayout(joint));
     else if (form.kind == Kind::DrawBolt)
         look(boltLayout(joint));
+    else if (form.kind == Kind::ClockingKey)
+        look(clockingLayout(joint));
     if (!problem)
         if (std::string fault = sizeFault(joint); !fault.empty()) {
             if (fault.back() == '.')
@@ -331,6 +337,7 @@ std::string sizeName(const JointForm& form)
     case Kind::DrawBolt:
         return fmt::format("M{:g}", form.diameterMm);
     case Kind::Dovetail:
+    case Kind::ClockingKey:
         return fmt::format("{:g} \xC3\x97 {:g} mm", form.diameterMm, form.lengthMm);
     case Kind::Dowel:
     case Kind::Key:

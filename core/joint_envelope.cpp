@@ -3,6 +3,7 @@
 #include "core/joint_envelope.h"
 
 #include "core/joint_bolt.h"
+#include "core/joint_clocking.h"
 #include "core/joint_dovetail.h"
 #include "core/joint_key.h"
 #include "core/joint_rules.h"
@@ -179,6 +180,32 @@ Side dovetailSideOf(const Joint& joint, bool above)
     return side;
 }
 
+/// Half the slot of a clocking key, the same on either side.
+Side clockingSideOf(const Joint& joint)
+{
+    const auto layout = clockingLayout(joint);
+    if (!layout)
+        return layout.problem();
+    const double half = layout->slotHalfMm;
+    const auto along = [&](double fromMm, double toMm, bool closed) {
+        return EnvelopeStep{{turned(joint, fromMm, -half), turned(joint, toMm, -half), turned(joint, toMm, half),
+                             turned(joint, fromMm, half)},
+                            0,
+                            0,
+                            layout->slotDepthMm,
+                            closed};
+    };
+    const mesh::Vec2 way{std::cos(joint.angle), std::sin(joint.angle)};
+    JointEnvelope side = about(joint);
+    side.steps.push_back(along(-layout->blindEndMm, joint.lengthMm, true));
+    side.steps.back().within = HalfPlane{way, dot(way, joint.at) + joint.lengthMm};
+    side.mouth = side.steps.back().footprint;
+    side.mouthRadiusMm = half;
+    if (joint.nutOutMm > joint.lengthMm)
+        side.openings.push_back(along(joint.lengthMm, joint.nutOutMm, false));
+    return side;
+}
+
 } // namespace
 
 double JointEnvelope::deepestMm() const
@@ -215,6 +242,8 @@ Result<JointEnvelope> jointEnvelope(const Joint& joint, bool above)
         return dovetailSideOf(joint, above);
     case Kind::DrawBolt:
         return boltSideOf(joint, above);
+    case Kind::ClockingKey:
+        return clockingSideOf(joint);
     }
     return Problem{Reason::BadArgument, "no such kind of joint", {}, {}, "Take another kind."};
 }

@@ -34,7 +34,7 @@ struct JointEnvelope {
     /// May break the skin: counterbores, the pockets and slots of nuts, the open end of a groove.
     std::vector<EnvelopeStep> openings;
     double mouthRadiusMm = 0; ///< what opens on the face, or stands on it, lies within this of Joint::at
-    mesh::Loop mouth;         ///< of a dovetail instead: its footprint; frame of the cut's plane
+    mesh::Loop mouth;         ///< of a dovetail or a clocking key instead: its footprint; frame of the cut's plane
 
     /// How deep below the face anything is asked for, mm.
     double deepestMm() const;

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace quoin::core {
 
@@ -86,7 +87,7 @@ bool JointGround::fits(const Joint& joint) const
 {
     if (!sizeFault(joint).empty() || !mouthOnSeam(m_scene, joint))
         return false;
-    if (joint.kind != JointForm::Kind::Dovetail &&
+    if (!liesAlongFace(joint) &&
         mesh::distanceToOutline(m_scene.seamOf(joint).region, joint.at) < mouthRadiusMm(joint) + m_options.wallMm)
         return false;
     if (jointSpare(m_scene, joint, 0).spareMm < 0)
@@ -123,6 +124,16 @@ std::vector<Capsule> JointGround::takenAround(std::size_t seam) const
         if (const auto taken = m_taken.find(piece); taken != m_taken.end())
             capsules.insert(capsules.end(), taken->second.capsules.begin(), taken->second.capsules.end());
     return capsules;
+}
+
+double JointGround::takenGap(std::size_t seam, mesh::Vec3 p) const
+{
+    double gap = std::numeric_limits<double>::infinity();
+    for (const int piece : {m_scene.seams[seam].pieceBelow, m_scene.seams[seam].pieceAbove})
+        if (const auto taken = m_taken.find(piece); taken != m_taken.end())
+            for (const TakenBody& body : taken->second.bodies)
+                gap = std::min(gap, mesh::length(p - body.nearest(p)));
+    return gap;
 }
 
 std::vector<Joint> JointGround::sorted() const

@@ -39,6 +39,8 @@ public:
 
     /// What is taken of a seam's two pieces, for marks.
     std::vector<Capsule> takenAround(std::size_t seam) const;
+    /// Least distance from a point to what joints take of a seam's two pieces, mm; infinite where there are none.
+    double takenGap(std::size_t seam, mesh::Vec3 p) const;
     /// Joints in the order of their seams.
     std::vector<Joint> sorted() const;
 

@@ -114,6 +114,9 @@ void addBySort(const JointForm& f, json& j)
         j["grip_mm"] = f.gripMm;
         j["hold"] = nameOf(holds, f.hold);
         break;
+    case Kind::ClockingKey:
+        j["length_mm"] = f.lengthMm;
+        break;
     }
 }
 
@@ -146,6 +149,9 @@ void readBySort(const JsonPlace& j, JointForm& f)
         f.carrierAbove = carrierAboveFrom(j);
         f.gripMm = j.at("grip_mm").number(smallestMm, largestMm);
         f.hold = named(j.at("hold"), holds);
+        break;
+    case Kind::ClockingKey:
+        f.lengthMm = j.at("length_mm").number(smallestMm, largestMm);
         break;
     }
 }
@@ -196,9 +202,14 @@ json jointOptionsJson(const JointOptions& o)
     json clearances = json::object();
     for (const FitProcess process : fitProcesses)
         clearances[processName(process)] = o.clearances.of(process);
-    return {{"joints", o.wanted},    {"kind", o.kind ? json(kindName(*o.kind)) : json()},
-            {"wall_mm", o.wallMm},   {"clearances_mm", clearances},
-            {"chord_mm", o.chordMm}, {"marks", o.marks}};
+    return {{"joints", o.wanted},
+            {"kind", o.kind ? json(kindName(*o.kind)) : json()},
+            {"clocked", o.clocked},
+            {"wall_mm", o.wallMm},
+            {"clearances_mm", clearances},
+            {"chord_mm", o.chordMm},
+            {"marks", o.marks},
+            {"witness", o.witness}};
 }
 
 JointOptions jointOptionsFrom(const JsonPlace& j, JointFileAge age)
@@ -220,6 +231,11 @@ JointOptions jointOptionsFrom(const JsonPlace& j, JointFileAge age)
         o.clearances.dowelMm = j.at("clearance_mm").number(0, largestMm);
     }
     o.marks = j.at("marks").truth();
+    // Files from before these were there know nothing of them.
+    if (const auto clocked = j.maybe("clocked"))
+        o.clocked = clocked->truth();
+    if (const auto witness = j.maybe("witness"))
+        o.witness = witness->truth();
     return o;
 }
 

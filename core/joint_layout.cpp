@@ -69,19 +69,21 @@ Result<JointLayout> layOutJoints(const std::vector<Piece>& pieces, const std::ve
     if (const Status s = requireSizes(seams, options, choices); !s)
         return s.problem();
     JointChooser chooser(pieces, seams, plan, options, choices);
-    // By hand first, so that what is chosen keeps clear of it; marks last: they take what is left.
+    // By hand first, so that what is chosen keeps clear of it; marks and witness lines last: they take what is left.
     for (std::size_t i = 0; i < seams.size(); ++i)
         chooser.byHand(i);
-    const double steps = 2.0 * static_cast<double>(seams.size());
-    for (std::size_t pass = 0; pass < 2; ++pass)
+    const double steps = 3.0 * static_cast<double>(seams.size());
+    for (std::size_t pass = 0; pass < 3; ++pass)
         for (std::size_t i = 0; i < seams.size(); ++i) {
             if (context.cancelled())
                 return Problem{Reason::Cancelled, "cancelled while laying out joints", {}, {}, {}};
             context.report(static_cast<double>(pass * seams.size() + i) / steps, "laying out joints");
             if (pass == 0)
                 chooser.choose(i);
-            else if (options.marks)
+            else if (pass == 1 && options.marks)
                 chooser.mark(i);
+            else if (pass == 2 && options.witness)
+                chooser.witness(i);
         }
     JointLayout layout = chooser.take();
     tellUnturnable(pieces, seams, plan, choices, layout);

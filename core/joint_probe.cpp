@@ -80,8 +80,8 @@ double JointProbe::spareMm(const std::vector<Joint>& joints, std::size_t which, 
     const double edge = mesh::distanceToOutline(seam.region, at), mouth = mouthRadiusMm(joint);
     if (!mesh::contains(seam.region, at))
         return -mouth - edge;
-    double spare = std::min(jointSpare(scene, joint, mostSpareMm).spareMm,
-                            joint.kind == JointForm::Kind::Dovetail ? mostSpareMm : edge - mouth);
+    double spare =
+        std::min(jointSpare(scene, joint, mostSpareMm).spareMm, liesAlongFace(joint) ? mostSpareMm : edge - mouth);
     for (std::size_t i = 0; i < joints.size(); ++i) {
         if (i == which)
             continue;
@@ -91,7 +91,7 @@ double JointProbe::spareMm(const std::vector<Joint>& joints, std::size_t which, 
         // How far bodies with flat ends run into each other is known roughly only: they touch.
         spare = std::min(spare, (joint.kind == JointForm::Kind::Dowel ? wall : std::max(wall, 0.0)) - scene.wallMm);
     }
-    if (joint.kind != JointForm::Kind::DrawBolt && joint.kind != JointForm::Kind::Dovetail)
+    if (!opensOutside(joint))
         return spare;
     // Whether its ways are free changes from one place to the next: no more is said than yes or no, by so little that
     // each place is looked at.

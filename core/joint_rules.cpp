@@ -56,6 +56,8 @@ const char* mouthName(const Joint& joint)
         return "pocket";
     case Kind::Dovetail:
         return "groove";
+    case Kind::ClockingKey:
+        return "slot";
     case Kind::Dowel:
     case Kind::Stud:
     case Kind::DrawBolt:
@@ -75,12 +77,12 @@ bool checkFace(const JointScene& scene, const Joint& joint, Findings& findings)
                                  "face",
                                  edge, seam.pieceBelow, seam.pieceAbove),
                      true);
-    else if (joint.kind == Kind::Dovetail) {
+    else if (liesAlongFace(joint)) {
         if (mouthOnSeam(scene, joint))
             return true;
-        findings.add(fmt::format("its groove of {:.1f} by {:.1f} mm leaves the face between pieces {} and {} elsewhere "
+        findings.add(fmt::format("its {} of {:.1f} by {:.1f} mm leaves the face between pieces {} and {} elsewhere "
                                  "than at its open end: move it inwards, or take a smaller one",
-                                 joint.lengthMm, 2 * radius, seam.pieceBelow, seam.pieceAbove),
+                                 mouthName(joint), joint.lengthMm, 2 * radius, seam.pieceBelow, seam.pieceAbove),
                      true);
     } else if (edge < radius)
         findings.add(fmt::format("its {} of {:.1f} mm radius leaves the face between pieces {} and {} by {:.1f} mm: "
@@ -329,7 +331,7 @@ std::string clashOf(const JointScene& scene, const Joint& a, const Joint& b)
         const Seam& seam = scene.seamOf(joint);
         return std::minmax(seam.pieceBelow, seam.pieceAbove);
     };
-    if (pieces(a) != pieces(b) || a.kind == Kind::DrawBolt || b.kind == Kind::DrawBolt)
+    if (pieces(a) != pieces(b) || goesInLast(a) || goesInLast(b))
         return {};
     for (const Joint* joint : {&a, &b})
         if (joint->kind == Kind::Screw || joint->kind == Kind::Stud)
@@ -353,7 +355,7 @@ std::optional<JointFault> jointFault(const JointScene& scene, const std::vector<
         return JointFault{which, size, true};
     if (checkFace(scene, joint, findings)) {
         checkRoom(scene, joint, findings);
-        if (joint.kind == Kind::DrawBolt || joint.kind == Kind::Dovetail)
+        if (opensOutside(joint))
             if (const std::string barred = openWays(scene, joint).fault; !barred.empty())
                 findings.add(barred, true);
     }

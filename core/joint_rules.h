@@ -78,7 +78,8 @@ struct JointSpare {
 JointSpare jointSpare(const JointScene& scene, const Joint& joint, double enoughMm);
 
 /// Why two joints between the same two pieces can't both be put in: a screw, or a stud, whose piece has to turn, beside
-/// anything but a draw bolt; a dovetail beside what goes straight in. Empty when they can, or join other pieces.
+/// anything but a draw bolt or a clocking key; a dovetail beside what goes straight in. Empty when they can, or join
+/// other pieces.
 std::string clashOf(const JointScene& scene, const Joint& a, const Joint& b);
 
 /// Why a joint breaks a rule, in words with numbers and a remedy; nullopt when it keeps them all. It has a size that

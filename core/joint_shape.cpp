@@ -3,6 +3,7 @@
 #include "core/joint_shape.h"
 
 #include "core/joint_bolt.h"
+#include "core/joint_clocking.h"
 #include "core/joint_dovetail.h"
 #include "core/joint_dowel.h"
 #include "core/joint_key.h"
@@ -69,6 +70,8 @@ Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool abo
         return dovetailSide(joint, cut, above, joint.nutOutMm);
     case Joint::Kind::DrawBolt:
         return boltSide(joint, cut, above);
+    case Joint::Kind::ClockingKey:
+        return clockingSide(joint, cut, above);
     }
     return SideShape{};
 }
@@ -85,6 +88,8 @@ Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plan
         return threadParts(joint, cut);
     case Joint::Kind::Key:
         return keyParts(joint, cut);
+    case Joint::Kind::ClockingKey:
+        return clockingParts(joint, cut);
     case Joint::Kind::Dovetail:
     case Joint::Kind::DrawBolt:
         break;
@@ -105,6 +110,12 @@ Result<std::vector<mesh::Mesh>> boughtInPlace(const Joint& joint, const mesh::Pl
                                                       mesh::Transform::translation({0, 0, -joint.depthMm}))};
     }
     return std::vector<mesh::Mesh>{};
+}
+
+mesh::Vec3 jointMiddle(const Joint& joint, const mesh::Plane& cut)
+{
+    const mesh::Vec3 at = mesh::frameOf(cut).space(joint.at);
+    return liesAlongFace(joint) ? at + joint.lengthMm / 2 * dovetailWay(joint, cut) : at;
 }
 
 std::vector<BoughtPart> boughtParts(const Joint& joint)

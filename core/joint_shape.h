@@ -33,7 +33,7 @@ struct SideShape {
 
 /// A loose part to print.
 struct JointPart {
-    std::string kind;          ///< "dowel", "stud", "key"
+    std::string kind;          ///< "dowel", "stud", "key", "clocking key"
     std::string name;          ///< with its size: "dowel 8 x 24 mm"; alike parts have the same
     mesh::Mesh inPlace;        ///< part's frame, assembled
     mesh::Transform printPose; ///< rigid, from there onto the plate
@@ -52,6 +52,9 @@ Result<SideShape> sideShape(const Joint& joint, const mesh::Plane& cut, bool abo
 Result<std::vector<JointPart>> printedParts(const Joint& joint, const mesh::Plane& cut);
 
 std::vector<BoughtPart> boughtParts(const Joint& joint);
+
+/// The middle of what goes into a joint, on its cut: its place; of what lies along the face, half its length on.
+mesh::Vec3 jointMiddle(const Joint& joint, const mesh::Plane& cut);
 
 /// What is bought, in its place, as plain solids that stand for it: for the proof and for pictures.
 Result<std::vector<mesh::Mesh>> boughtInPlace(const Joint& joint, const mesh::Plane& cut);

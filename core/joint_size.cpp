@@ -78,7 +78,7 @@ Joint resized(Joint joint, double diameterMm)
 
 double leastDepthMm(const Joint& joint)
 {
-    if (joint.kind == Kind::DrawBolt || joint.kind == Kind::Dovetail)
+    if (joint.kind == Kind::DrawBolt || liesAlongFace(joint))
         return joint.depthMm;
     if (threaded(joint)) {
         const auto least = shortestLengthMm(threadOf(joint), joint.clearanceMm);

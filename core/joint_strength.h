@@ -20,6 +20,11 @@ StrengthCheck dowelBearing(double forceN, double diameterMm, double depthMm, dou
 /// the face and free to tilt (derived: pressure p0 (1 - 3x/(2t)), no moment at the face).
 StrengthCheck dowelMouthBearing(double forceN, double diameterMm, double depthMm, double bearingMpa);
 
+// --- Screws
+
+/// Name of the check of a lone screw against the torsion on its face.
+inline constexpr const char* turnedByTorsion = "screw turned by the torsion";
+
 // --- Keys
 
 /// Sheared off at the face: F / A.

@@ -6,6 +6,7 @@
 #include "core/joint_rules.h"
 #include "core/mark.h"
 #include "core/parallel.h"
+#include "core/witness_shape.h"
 #include "mesh/local_boolean.h"
 #include "mesh/mass.h"
 #include "mesh/plane_cut.h"
@@ -135,7 +136,8 @@ Result<double> takenOff(const mesh::Mesh& from, const mesh::Mesh& tool)
     return mesh::volume(from) - mesh::volume(*less);
 }
 
-/// A block with one face in the cut, on the side of the material, that holds a solid and bores of that side well inside.
+/// A block with one face in the cut, on the side of the material, that holds a solid and bores of that side well
+/// inside.
 mesh::Mesh blockAround(const mesh::Mesh& solid, const mesh::Plane& outward)
 {
     constexpr double marginMm = 1000; // more than any bore is deep
@@ -195,6 +197,16 @@ Result<mesh::Mesh> jointedPiece(const Piece& piece, const std::vector<Seam>& sea
                 return failed(less.problem());
             made = std::move(*less);
         }
+    }
+    for (const Witness& witness : layout.witnesses) {
+        const Seam& seam = seams[witness.seam];
+        if (seam.pieceBelow != piece.number && seam.pieceAbove != piece.number)
+            continue;
+        auto less =
+            mesh::withoutSolid(made, witnessTool(witness), static_cast<mesh::Label>(seam.cut) + 1 + featureLabelBase);
+        if (!less)
+            return named(less.problem(), fmt::format("piece {}, witness line {}", piece.number, seam.mark));
+        made = std::move(*less);
     }
     return made;
 }
@@ -258,6 +270,12 @@ Result<double> takenVolumeMm3(const mesh::Mesh& part, const std::vector<Seam>& s
         });
     if (!s)
         return s.problem();
+    for (const Witness& witness : layout.witnesses) {
+        const auto taken = takenOff(part, witnessTool(witness));
+        if (!taken)
+            return taken.problem();
+        sum += *taken;
+    }
     return sum;
 }
 

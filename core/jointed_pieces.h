@@ -25,8 +25,8 @@ Result<mesh::Mesh> jointedPiece(const Piece& piece, const std::vector<Seam>& sea
 /// geometry; what they add to pieces is taken off it. What they take through other surfaces is not in it (takenVolume).
 Result<double> sunkVolumeMm3(const std::vector<Seam>& seams, const CutPlan& plan, const JointLayout& layout);
 
-/// Volume that they take out of a part through its other surfaces, mm3: measured on the part, each opening clipped to
-/// its own side of its cut. `part` is the whole, uncut.
+/// Volume that they and witness lines take out of a part through its other surfaces, mm3: measured on the part, each
+/// opening clipped to its own side of its cut. `part` is the whole, uncut.
 Result<double> takenVolumeMm3(const mesh::Mesh& part, const std::vector<Seam>& seams, const CutPlan& plan,
                               const JointLayout& layout);
 

@@ -3,6 +3,7 @@
 #include "core/open_way.h"
 
 #include "core/joint_bolt.h"
+#include "core/joint_clocking.h"
 #include "core/joint_dovetail.h"
 #include "core/joint_envelope.h"
 
@@ -114,12 +115,43 @@ OpenWays grooveWay(const JointScene& scene, const Joint& joint)
     return ways;
 }
 
+/// The slot of a clocking key, half in either piece.
+OpenWays slotWay(const JointScene& scene, const Joint& joint)
+{
+    OpenWays ways;
+    const auto layout = clockingLayout(joint);
+    if (!layout)
+        return ways;
+    constexpr double belowFaceMm = 0.3;
+    const Seam& seam = scene.seamOf(joint);
+    const mesh::Plane& cut = scene.cutOf(joint);
+    double least = 1e300;
+    for (const bool above : {false, true}) {
+        const Found found = followed(scene, {above ? seam.pieceAbove : seam.pieceBelow,
+                                             slotLines(mesh::frameOf(cut), joint, layout->slotHalfMm, belowFaceMm,
+                                                       layout->slotDepthMm, above ? 1 : -1),
+                                             dovetailWay(joint, cut), joint.lengthMm, "key"});
+        least = std::min(least, found.leastMm);
+        ways.nutOutMm = std::max(ways.nutOutMm, found.mostMm + pastSkinMm);
+        if (ways.fault.empty())
+            ways.fault = found.fault;
+    }
+    ways.nutSkinMm = least;
+    if (ways.fault.empty() && least < joint.lengthMm)
+        ways.fault = fmt::format("its bar of {:.1f} mm stands out of the skin by {:.1f} mm: make it shorter, or start "
+                                 "farther in",
+                                 joint.lengthMm, std::max(joint.lengthMm - least, 0.1));
+    return ways;
+}
+
 } // namespace
 
 OpenWays openWays(const JointScene& scene, const Joint& joint)
 {
     if (joint.kind == JointForm::Kind::Dovetail)
         return grooveWay(scene, joint);
+    if (joint.kind == JointForm::Kind::ClockingKey)
+        return slotWay(scene, joint);
     OpenWays ways;
     if (joint.kind != JointForm::Kind::DrawBolt)
         return ways;
@@ -160,7 +192,7 @@ OpenWays openWays(const JointScene& scene, const Joint& joint)
 
 Joint withWays(const JointScene& scene, Joint joint)
 {
-    if (joint.kind != JointForm::Kind::DrawBolt && joint.kind != JointForm::Kind::Dovetail)
+    if (!opensOutside(joint))
         return joint;
     const OpenWays ways = openWays(scene, joint);
     joint.headOutMm = ways.headOutMm;

@@ -6,7 +6,7 @@
 
 #include <string>
 
-/// How the head and the nut of a draw bolt, or a dovetail's key, get in from the outside.
+/// How the head and the nut of a draw bolt, a dovetail's key, or a clocking key get in from the outside.
 namespace quoin::core {
 
 /// Room that a screw, a nut and the hand that brings them need in line with the bolt, outside: the screw's length and
@@ -17,7 +17,7 @@ inline constexpr double deepestHeadMm = 150;
 
 /// The ways of a joint out of its two pieces.
 struct OpenWays {
-    double headOutMm = 0, nutOutMm = 0; ///< for Joint; a dovetail's groove ends at nutOutMm from Joint::at
+    double headOutMm = 0, nutOutMm = 0; ///< for Joint; a groove or a slot ends at nutOutMm from Joint::at
     /// From the face to where the skin is first met over the width of the counterbore; of the far nut's pocket; mm.
     double headSkinMm = 0, nutSkinMm = 0;
     std::string fault; ///< what is in the way, and a remedy; empty when all are open

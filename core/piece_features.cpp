@@ -4,11 +4,19 @@
 
 #include "core/joint_dowel.h"
 #include "core/mark.h"
+#include "core/witness_shape.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace quoin::core {
+
+namespace {
+
+/// What is taken by no joint.
+constexpr std::size_t noJoint = static_cast<std::size_t>(-1);
+
+} // namespace
 
 PieceFeatures::PieceFeatures(const Project& project, int piece)
 {
@@ -18,6 +26,14 @@ PieceFeatures::PieceFeatures(const Project& project, int piece)
         addJoint(project, piece, j);
     for (const Mark& mark : project.layout.marks)
         addMark(project, piece, mark);
+    for (const Witness& witness : project.layout.witnesses) {
+        const Seam& seam = project.seams[witness.seam];
+        if (seam.pieceBelow == piece || seam.pieceAbove == piece)
+            for (const JointZone& zone : witnessZones(witness)) {
+                m_places.push_back({noJoint, zone});
+                m_openings.push_back(zone);
+            }
+    }
 }
 
 void PieceFeatures::addJoint(const Project& project, int piece, std::size_t j)

@@ -19,7 +19,7 @@ public:
     /// Within slack of the plane of one of the piece's own cuts.
     bool onCut(mesh::Vec3 p, double slackMm) const;
     bool inMark(mesh::Vec3 p, double slackMm) const;
-    /// In what a joint takes of the piece.
+    /// In what a joint, or a witness line, takes of the piece.
     bool inBore(mesh::Vec3 p, double slackMm) const;
     /// Of one joint (index into the layout's joints).
     bool inBore(std::size_t joint, mesh::Vec3 p, double slackMm) const;

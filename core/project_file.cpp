@@ -118,7 +118,7 @@ json of(const Joint& j)
     out["clearance_mm"] = j.clearanceMm;
     out["end_clearance_mm"] = j.endClearanceMm;
     out["chord_mm"] = j.chordMm;
-    if (j.kind == Joint::Kind::DrawBolt || j.kind == Joint::Kind::Dovetail) {
+    if (opensOutside(j)) {
         out["head_out_mm"] = j.headOutMm;
         out["nut_out_mm"] = j.nutOutMm;
     }
@@ -133,7 +133,7 @@ Joint joint(const json& j, JointFileAge age)
     r.endClearanceMm = j.at("end_clearance_mm");
     if (age == JointFileAge::Now)
         r.chordMm = j.at("chord_mm");
-    if (r.kind == Joint::Kind::DrawBolt || r.kind == Joint::Kind::Dovetail) {
+    if (opensOutside(r)) {
         r.headOutMm = j.at("head_out_mm");
         r.nutOutMm = j.at("nut_out_mm");
     }
@@ -150,6 +150,31 @@ Mark mark(const json& j)
 {
     return {j.at("seam"),      vec2(j.at("at_mm")), j.at("angle_rad"),  j.at("height_mm"),
             j.at("stroke_mm"), j.at("depth_mm"),    j.at("text_below"), j.at("text_above")};
+}
+
+json of(const Witness& w)
+{
+    json stations = json::array();
+    for (const Witness::Station& s : w.stations)
+        stations.push_back({{"at_mm", of(s.at)}, {"in", of(s.in)}});
+    return {{"seam", w.seam},
+            {"width_mm", w.widthMm},
+            {"depth_mm", w.depthMm},
+            {"stations", stations},
+            {"crossing", w.crossing}};
+}
+Witness witness(const json& j)
+{
+    Witness w;
+    w.seam = j.at("seam");
+    w.widthMm = j.at("width_mm");
+    w.depthMm = j.at("depth_mm");
+    for (const json& s : j.at("stations"))
+        w.stations.push_back({vec3(s.at("at_mm")), vec3(s.at("in"))});
+    w.crossing = j.at("crossing");
+    if (!(w.widthMm > 0) || !(w.depthMm > 0) || w.stations.size() < 2 || w.crossing >= w.stations.size())
+        throw json::other_error::create(505, "a witness line has no size or no places", &j);
+    return w;
 }
 
 json planJson(const CutPlan& plan)
@@ -181,14 +206,16 @@ CutPlan planFrom(const json& nodes)
 
 json layoutJson(const JointLayout& layout)
 {
-    json joints = json::array(), marks = json::array(), reports = json::array();
+    json joints = json::array(), marks = json::array(), reports = json::array(), witnesses = json::array();
+    for (const Witness& w : layout.witnesses)
+        witnesses.push_back(of(w));
     for (const Joint& j : layout.joints)
         joints.push_back(of(j));
     for (const Mark& m : layout.marks)
         marks.push_back(of(m));
     for (const SeamReport& r : layout.reports)
         reports.push_back({{"seam", r.seam}, {"text", r.text}, {"butt", r.butt}, {"room_mm", r.roomMm}});
-    return {{"joints", joints}, {"marks", marks}, {"reports", reports}};
+    return {{"joints", joints}, {"marks", marks}, {"witnesses", witnesses}, {"reports", reports}};
 }
 
 /// Everything that names something else by number must name something that is there.
@@ -216,6 +243,9 @@ void requireConsistent(const Project& p)
     for (const Mark& m : p.layout.marks)
         if (m.seam >= p.seams.size())
             fail("a mark names a seam that is not there");
+    for (const Witness& w : p.layout.witnesses)
+        if (w.seam >= p.seams.size())
+            fail("a witness line names a seam that is not there");
     for (const SeamReport& r : p.layout.reports)
         if (r.seam >= p.seams.size())
             fail("a report names a seam that is not there");
@@ -254,6 +284,8 @@ Project read(const json& d)
         p.layout.joints.push_back(joint(j, age));
     for (const json& j : l.at("marks"))
         p.layout.marks.push_back(mark(j));
+    for (const json& w : l.value("witnesses", json::array())) // not there in earlier files
+        p.layout.witnesses.push_back(witness(w));
     for (const json& r : l.at("reports"))
         p.layout.reports.push_back({r.at("seam"), r.at("text"), r.at("butt"), r.at("room_mm")});
     const json& s = d.at("suggestion");

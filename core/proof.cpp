@@ -41,18 +41,30 @@ bool saneMark(const Mark& m)
            m.textAbove.size() <= longestMark;
 }
 
+bool saneWitness(const Witness& w)
+{
+    constexpr std::size_t mostStations = 1000;
+    constexpr double farthestMm = 1e6;
+    return between(w.widthMm, smallestFeatureMm, largestFeatureMm) &&
+           between(w.depthMm, smallestFeatureMm, largestFeatureMm) && w.stations.size() <= mostStations &&
+           std::ranges::all_of(w.stations, [](const Witness::Station& s) {
+               return mesh::length(s.at) <= farthestMm && std::abs(mesh::length(s.in) - 1) <= 1e-6;
+           });
+}
+
 Status requireSane(const Project& project, const std::filesystem::path& folder)
 {
     const auto& joints = project.layout.joints;
     const auto& marks = project.layout.marks;
     if (std::all_of(joints.begin(), joints.end(), saneJoint) && std::all_of(marks.begin(), marks.end(), saneMark) &&
-        project.plan.nodes.size() <= mostCuts)
+        std::ranges::all_of(project.layout.witnesses, saneWitness) && project.plan.nodes.size() <= mostCuts)
         return Done{};
-    return Problem{Reason::FileMalformed,
-                   "the project is damaged: a joint, a mark or the number of cuts is beyond all measure",
-                   (folder / "project.quoin.json").string(),
-                   {},
-                   "Export it again."};
+    return Problem{
+        Reason::FileMalformed,
+        "the project is damaged: a joint, a mark, a witness line or the number of cuts is beyond all measure",
+        (folder / "project.quoin.json").string(),
+        {},
+        "Export it again."};
 }
 
 } // namespace
@@ -71,10 +83,11 @@ Result<Proof> prove(const std::filesystem::path& folder, const Context& context)
     if (const Status s = requireSane(evidence->project, folder); !s)
         return s.problem();
     using Group = void (*)(const Evidence&, Proof&);
-    const std::array<std::pair<const char*, Group>, 7> groups{{{"proving: files", proveFiles},
+    const std::array<std::pair<const char*, Group>, 8> groups{{{"proving: files", proveFiles},
                                                                {"proving: beds", proveFit},
                                                                {"proving: the part rebuilt", proveRebuild},
                                                                {"proving: joints", proveJoints},
+                                                               {"proving: witness lines", proveWitnesses},
                                                                {"proving: assembly", proveAssembly},
                                                                {"estimating strength", estimateStrength},
                                                                {"proving: cautions", addCautions}}};

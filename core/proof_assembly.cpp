@@ -95,6 +95,7 @@ private:
         m_proof.claims.push_back(claim("assembly.parallel", subject,
                                        "every loose part on it points along the way it moves (largest angle)",
                                        largestAngle(step), "<=", parallelDegrees, "degrees"));
+        proveAccess(m_evidence, step, subject, m_proof);
     }
 
     /// Between the way and the loose parts on it: that axis of each one's print pose that comes nearest, since a pin
@@ -103,7 +104,8 @@ private:
     {
         double worst = 0;
         for (const PartFile& part : m_evidence.parts) {
-            if (part.kind == "piece" || part.mesh.empty())
+            // A clocking key comes from the side (assembly.insert).
+            if (part.kind == "piece" || part.kind == kindName(JointForm::Kind::ClockingKey) || part.mesh.empty())
                 continue;
             const mesh::Vec3 middle = mesh::bounds(part.mesh).centre();
             for (const mesh::Transform& placement : part.placements)
@@ -131,6 +133,8 @@ private:
         double nearest = 1e300;
         bool here = false;
         for (std::size_t j = 0; j < joints.size(); ++j) {
+            if (joints[j].kind == Joint::Kind::ClockingKey)
+                continue;
             const double d = mesh::length(mesh::frameOf(m_input.cutOf(joints[j])).space(joints[j].at) - at);
             if (d < nearest) {
                 nearest = d;

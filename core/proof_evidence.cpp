@@ -57,7 +57,7 @@ bool staysInside(const std::string& name)
     return true;
 }
 
-constexpr std::array<std::string_view, 4> partKinds{"piece", "dowel", "key", "stud"};
+constexpr std::array<std::string_view, 5> partKinds{"piece", "dowel", "key", "stud", "clocking key"};
 
 PartFile partFrom(const json& j)
 {

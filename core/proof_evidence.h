@@ -62,6 +62,7 @@ void proveFiles(const Evidence& evidence, Proof& proof);
 void proveFit(const Evidence& evidence, Proof& proof);
 void proveRebuild(const Evidence& evidence, Proof& proof);
 void proveJoints(const Evidence& evidence, Proof& proof);
+void proveWitnesses(const Evidence& evidence, Proof& proof);
 void proveAssembly(const Evidence& evidence, Proof& proof);
 void estimateStrength(const Evidence& evidence, Proof& proof);
 /// The last of them: tells of the strength, too.

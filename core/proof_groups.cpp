@@ -25,7 +25,7 @@ const Claim* tightestOf(const std::vector<const Claim*>& group)
 }
 
 /// One line for a group whose claims say different things each.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 14> titles{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 18> titles{{
     {"file.read", "the files can be read"},
     {"fit.room", "fits its bed, with the margin kept free"},
     {"piece.side", "stays on its own side of every cut, so pieces can't overlap"},
@@ -36,9 +36,13 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 14> titles{{
     {"joint.wall", "the wall around the bore, to the side and past its end"},
     {"joint.size", "the loose part has the planned size and axis"},
     {"seam.joint", "has a joint, or is reported as a plain face"},
+    {"witness.depth", "witness lines are grooves along their whole length"},
+    {"witness.deepest", "witness lines are no deeper than planned"},
     {"fit.bed", "its bed is one of the project's"},
     {"assembly.free", "nothing is in the way of what moves"},
     {"assembly.turn", "what turns onto a thread is free all the way"},
+    {"assembly.access", "bolts, nuts and clocking keys come in from outside at their step"},
+    {"joint.hold", "dovetails catch when they are pulled straight off"},
     {"assembly.insert", "loose parts go into their bores without meeting them"},
 }};
 
@@ -59,13 +63,14 @@ std::string heading(const std::vector<const Claim*>& group)
 /// What a claim is about, by the first word of its id; those that belong together stand together.
 std::string_view chapterOf(const Claim& claim)
 {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 8> chapters{{{"file", "The files"},
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 9> chapters{{{"file", "The files"},
                                                                                      {"list", "The files"},
                                                                                      {"fit", "On the beds"},
                                                                                      {"set", "The part rebuilt"},
                                                                                      {"piece", "The part rebuilt"},
                                                                                      {"joint", "Joints"},
                                                                                      {"seam", "Joints"},
+                                                                                     {"witness", "Joints"},
                                                                                      {"assembly", "Assembly"}}};
     const std::string first = claim.id.substr(0, claim.id.find('.'));
     const auto found = std::ranges::find(chapters, first, [](const auto& c) { return std::string(c.first); });

@@ -4,6 +4,8 @@
 
 #include "core/assembly.h"
 #include "core/assembly_ways.h"
+#include "core/joint_bolt.h"
+#include "core/joint_dovetail.h"
 #include "core/parallel.h"
 #include "mesh/sweep.h"
 
@@ -44,7 +46,7 @@ std::vector<Placed> placedParts(const Evidence& evidence)
                 const Joint& own = project.layout.joints[j];
                 if (part.kind != kindName(own.kind) || printedPartCount(own) == 0)
                     continue;
-                const Vec3 at = mesh::frameOf(evidence.cut(project.seams[own.seam].cut)).space(own.at);
+                const Vec3 at = jointMiddle(own, evidence.cut(project.seams[own.seam].cut));
                 if (const double d = mesh::length(at - placement.point(middle)); d < nearest) {
                     nearest = d;
                     joint = j;
@@ -84,12 +86,10 @@ mesh::Mesh near(const mesh::Mesh& piece, const mesh::Mesh& body, const Motion& m
     return mesh::subset(piece, found);
 }
 
-/// How far a part comes out of the bore on one side before it meets it; all of `wayMm` when it is free.
-double clearWay(const mesh::Mesh& piece, const mesh::Mesh& body, const Motion& off, double wayMm)
+/// How a clocking key comes out.
+Motion outOfSlot(const Joint& joint, const mesh::Plane& cut)
 {
-    const mesh::SweptBody moving(body, off.sweep()), standing(near(piece, body, off, wayMm), off.sweep());
-    const auto hit = mesh::firstContact(moving, standing, restSlackMm, wayMm);
-    return hit ? hit->wayMm : wayMm;
+    return {Motion::Kind::Straight, jointMiddle(joint, cut), dovetailWay(joint, cut), 0, 0};
 }
 
 bool sane(const mesh::Mesh& mesh)
@@ -111,10 +111,12 @@ std::vector<Claim> claimsOf(const Evidence& evidence, const Placed& placed)
         const mesh::Mesh& piece = evidence.meshOf(number);
         if (piece.empty())
             continue;
+        const bool sideways = joint.kind == Joint::Kind::ClockingKey;
         // Out of the piece below it goes as the piece above would.
-        const Motion own = wayOff(joint, evidence.cut(seam.cut)), off = above ? own.reversed() : own;
-        const double wayMm = joint.depthMm;
-        const double clear = sane(body) && sane(piece) ? clearWay(piece, body, off, wayMm) : 0;
+        const Motion own = wayOff(joint, evidence.cut(seam.cut));
+        const Motion off = sideways ? outOfSlot(joint, evidence.cut(seam.cut)) : above ? own.reversed() : own;
+        const double wayMm = sideways ? joint.nutOutMm : joint.depthMm;
+        const double clear = sane(body) && sane(piece) ? clearWayMm(piece, body, off, wayMm) : 0;
         claims.push_back(
             claim("assembly.insert", placed.part->file,
                   fmt::format("on seam {} it {} {} without meeting it, swept over its whole reach (way that is clear)",
@@ -125,7 +127,75 @@ std::vector<Claim> claimsOf(const Evidence& evidence, const Placed& placed)
     return claims;
 }
 
+/// Something that comes in from outside when its pieces are together.
+struct Late {
+    mesh::Mesh body; ///< in its place
+    Motion out;
+    double wayMm;
+    std::string what;
+};
+
+Motion straight(Vec3 from, Vec3 way)
+{
+    return {Motion::Kind::Straight, from, way, 0, 0};
+}
+
+std::vector<Late> lateOf(const Joint& joint, const mesh::Plane& cut)
+{
+    std::vector<Late> late;
+    const Vec3 middle = jointMiddle(joint, cut);
+    if (joint.kind == Joint::Kind::ClockingKey) {
+        if (auto parts = printedParts(joint, cut); parts && !parts->empty())
+            late.push_back({std::move(parts->front().inPlace), outOfSlot(joint, cut), joint.nutOutMm, "clocking key"});
+        return late;
+    }
+    auto solids = boltInPlace(joint, cut);
+    const auto length = boltLengthMm(joint);
+    if (joint.kind != Joint::Kind::DrawBolt || !solids || !length)
+        return late;
+    // Screw, washer, nut, as boltInPlace has them.
+    const Motion head = straight(middle, (joint.carrierAbove ? 1.0 : -1.0) * cut.normal);
+    late.push_back({std::move((*solids)[0]), head, joint.headOutMm + *length, "screw"});
+    late.push_back({std::move((*solids)[1]), head, joint.headOutMm, "washer"});
+    if (solids->size() > 2) {
+        const bool aside = joint.hold == JointForm::Hold::SideNut;
+        late.push_back({std::move((*solids)[2]), aside ? straight(middle, dovetailWay(joint, cut)) : head.reversed(),
+                        joint.nutOutMm, "nut"});
+    }
+    return late;
+}
+
 } // namespace
+
+double clearWayMm(const mesh::Mesh& piece, const mesh::Mesh& body, const Motion& off, double wayMm)
+{
+    const mesh::SweptBody moving(body, off.sweep()), standing(near(piece, body, off, wayMm), off.sweep());
+    const auto hit = mesh::firstContact(moving, standing, restSlackMm, wayMm);
+    return hit ? hit->wayMm : wayMm;
+}
+
+void proveAccess(const Evidence& evidence, const AssemblyStep& step, const std::string& subject, Proof& proof)
+{
+    std::vector<int> pieces = step.moving;
+    pieces.insert(pieces.end(), step.onto.begin(), step.onto.end());
+    for (const std::size_t j : step.joints) {
+        const Joint& joint = evidence.project.layout.joints[j];
+        if (!goesInLast(joint))
+            continue;
+        const Seam& seam = evidence.project.seams[joint.seam];
+        for (const Late& late : lateOf(joint, evidence.cut(seam.cut))) {
+            double clear = late.wayMm;
+            for (const int piece : pieces)
+                if (const mesh::Mesh& mesh = evidence.meshOf(piece); !mesh.empty())
+                    clear = std::min(clear, sane(mesh) ? clearWayMm(mesh, late.body, late.out, late.wayMm) : 0);
+            proof.claims.push_back(claim("assembly.access", subject,
+                                         fmt::format("the {} on seam {} comes in from outside past all that is there "
+                                                     "by then, swept over its whole way (way that is clear)",
+                                                     late.what, seam.mark),
+                                         clear, ">=", late.wayMm, "mm"));
+        }
+    }
+}
 
 void proveInsertion(const Evidence& evidence, Proof& proof)
 {

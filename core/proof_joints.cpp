@@ -1,11 +1,14 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/joint_dovetail.h"
+#include "core/joint_dowel.h"
 #include "core/joint_shape.h"
 #include "core/parallel.h"
 #include "core/piece_features.h"
 #include "core/proof_evidence.h"
 #include "mesh/distance.h"
 #include "mesh/mass.h"
+#include "mesh/plane_cut.h"
 #include "mesh/primitives.h"
 #include "mesh/self_intersection.h"
 #include "mesh/tolerance.h"
@@ -32,7 +35,7 @@ struct PlacedJoint {
     Joint joint;
     Seam seam;
     mesh::Plane cut;
-    mesh::Vec3 middle; ///< of the axis, on the cut
+    mesh::Vec3 middle; ///< of the axis, or of what lies along the face; on the cut
     std::string name;  ///< "dowel A1 between 3 and 5"
     SideShape below, above;
     std::optional<Problem> unmade;   ///< why the plan's joint can't be made
@@ -59,7 +62,7 @@ PlacedJoint placedJoint(const Evidence& evidence, std::size_t number, int onSeam
     placed.joint = joint;
     placed.seam = seam;
     placed.cut = evidence.cut(seam.cut);
-    placed.middle = mesh::frameOf(placed.cut).space(joint.at);
+    placed.middle = jointMiddle(joint, placed.cut);
     placed.name = fmt::format("{} {}{} between {} and {}", kindName(joint.kind), seam.mark, onSeam, seam.pieceBelow,
                               seam.pieceAbove);
     auto below = sideShape(joint, placed.cut, false), above = sideShape(joint, placed.cut, true);
@@ -259,6 +262,20 @@ double clearanceOf(const Side& side)
     return least;
 }
 
+/// Least distance from a solid to some triangles of a mesh; 0 when one has a corner in it.
+double gapTo(const mesh::Mesh& solid, const mesh::Mesh& mesh, const std::vector<mesh::Index>& triangles,
+             const mesh::SurfaceTree& tree)
+{
+    const mesh::SurfaceTree own(solid);
+    for (const mesh::Index t : triangles)
+        for (int k = 0; k < 3; ++k)
+            if (own.inside(mesh.corner(t, k)))
+                return 0;
+    std::vector<mesh::Index> all(solid.triangles.size());
+    std::iota(all.begin(), all.end(), mesh::Index{0});
+    return std::min(leastFromEdges(solid, all, tree), leastFromEdges(mesh, triangles, own));
+}
+
 /// Least distance from a zone, as the flat-ended cylinder that it is, to some triangles of a mesh; 0 when they meet. (A
 /// dowel's bore is held against the ball round its end as well: what it is laid out by.)
 double gapTo(const JointZone& zone, const mesh::Mesh& mesh, const std::vector<mesh::Index>& triangles,
@@ -274,9 +291,26 @@ double gapTo(const JointZone& zone, const mesh::Mesh& mesh, const std::vector<me
     const mesh::PlaneFrame frame = mesh::frameOf(mesh::planeThrough(zone.from, way));
     solid = mesh::transformed(solid, mesh::Transform::translation(zone.from) *
                                          mesh::Transform::fromColumns(frame.u, frame.v, frame.normal));
-    std::vector<mesh::Index> all(solid.triangles.size());
-    std::iota(all.begin(), all.end(), mesh::Index{0});
-    return std::min(leastFromEdges(solid, all, tree), leastFromEdges(mesh, triangles, mesh::SurfaceTree(solid)));
+    return gapTo(solid, mesh, triangles, tree);
+}
+
+/// What a slot or a groove takes on one side, up to a wall before it may open to the outside: from there back it has
+/// walls all round.
+std::vector<mesh::Mesh> closedStretch(const Side& side, double wallMm)
+{
+    const PlacedJoint& joint = side.joint;
+    std::vector<mesh::Mesh> solids;
+    const mesh::Vec3 way = dovetailWay(joint.joint, joint.cut);
+    const mesh::Plane end =
+        mesh::planeThrough(mesh::frameOf(joint.cut).space(joint.joint.at) + (joint.joint.lengthMm - wallMm) * way, way);
+    for (const mesh::Mesh& tool : joint.side(side.above).taken) {
+        auto inside = mesh::cutByPlane(tool, joint.cut);
+        auto back = inside ? mesh::cutByPlane(side.above ? inside->above : inside->below, end)
+                           : Result<mesh::CutHalves>(inside.problem());
+        if (back && !back->below.empty())
+            solids.push_back(std::move(back->below));
+    }
+    return solids;
 }
 
 /// Least distance from what is taken out to any other surface of its piece but the face that it opens on, and marks in
@@ -285,13 +319,16 @@ double wallOf(const Evidence& evidence, const Side& side, double wallWantedMm)
 {
     const double slack = mesh::tolerance::planeSlackMm, reach = wallWantedMm + lookBeyondMm;
     const PieceFeatures& features = evidence.features[static_cast<std::size_t>(side.piece) - 1];
+    const bool lies = liesAlongFace(side.joint.joint);
+    // A zone round a slot holds more than the slot: its own surface is told by the solid that made it.
+    const mesh::SurfaceTree made(lies ? allOf(side.joint.side(side.above).taken) : mesh::Mesh{});
     std::vector<mesh::Index> others;
-    for (const mesh::Index t : trianglesNear(side.mesh, side.zones(), reach)) {
+    for (const mesh::Index t : trianglesNear(side.mesh, lies ? side.hollow() : side.zones(), reach)) {
         bool face = true, own = true, mark = true;
         for (int k = 0; k < 3; ++k) {
             const mesh::Vec3 p = side.mesh.corner(t, k);
             face = face && std::fabs(side.joint.cut.distance(p)) <= slack;
-            own = own && features.inBore(side.joint.number, p, slack);
+            own = own && (lies ? made.distance(p) <= slack : features.inBore(side.joint.number, p, slack));
             mark = mark && features.inMark(p, slack);
         }
         if (!face && !own && !mark)
@@ -303,6 +340,9 @@ double wallOf(const Evidence& evidence, const Side& side, double wallWantedMm)
         least = std::min(least, side.joint.joint.kind == Joint::Kind::Dowel
                                     ? tree.distanceToSegment(zone.from, zone.to).distanceMm - zone.radiusMm
                                     : gapTo(zone, side.mesh, others, tree));
+    if (lies && !others.empty())
+        for (const mesh::Mesh& solid : closedStretch(side, wallWantedMm))
+            least = std::min(least, gapTo(solid, side.mesh, others, tree));
     return least;
 }
 
@@ -315,6 +355,23 @@ double roundingOf(const Evidence& evidence, const Side& side)
     if (const auto carrier = side.joint.carrier())
         rounding += fileRoundingMm(fileOf(side.joint.piece(*carrier)).mesh);
     return rounding;
+}
+
+/// How far a dovetail may be pulled off its face before it must have caught: what its flanks' clearance gives, and a
+/// little for the facets and the rounding of files.
+double pullMm(const Joint& joint)
+{
+    constexpr double spareMm = 0.05;
+    const auto layout = dovetailLayout(joint);
+    return layout ? joint.clearanceMm * std::hypot(1, layout->lean) / layout->lean + spareMm : 0;
+}
+
+bool catches(const Side& side)
+{
+    const mesh::Vec3 off = pullMm(side.joint.joint) * outwardPlane(side.joint.cut, side.above).normal;
+    return std::any_of(side.joint.inside.begin(), side.joint.inside.end(), [&](const mesh::Mesh& key) {
+        return mesh::meshesIntersect(mesh::transformed(key, mesh::Transform::translation(off)), side.mesh);
+    });
 }
 
 std::vector<Claim> proveSide(const Evidence& evidence, const Side& side)
@@ -335,6 +392,11 @@ std::vector<Claim> proveSide(const Evidence& evidence, const Side& side)
                            "wall left around the bore in " + side.name +
                                ", to the side and past its end (looked for up to 5 mm more than wanted)",
                            wallOf(evidence, side, wall), ">=", wall, "mm"));
+    if (joint.kind == Joint::Kind::Dovetail)
+        claims.push_back(claim(
+            "joint.hold", side.joint.name,
+            fmt::format("pulled {:.2f} mm straight off the face, its flanks catch in {}", pullMm(joint), side.name),
+            catches(side) ? 1 : 0, "=", 1, "contacts"));
     return claims;
 }
 
@@ -411,7 +473,7 @@ void proveLooseApart(const std::vector<PlacedJoint>& joints, Proof& proof)
     for (std::size_t i = 0; i < joints.size(); ++i)
         for (std::size_t j = i + 1; j < joints.size(); ++j) {
             const auto reach = [](const PlacedJoint& p) {
-                return std::hypot(std::max(p.joint.depthMm, p.joint.gripMm), p.joint.diameterMm) +
+                return std::hypot(std::max({p.joint.depthMm, p.joint.gripMm, p.joint.lengthMm}), p.joint.diameterMm) +
                        mesh::tolerance::surfaceMm;
             };
             if (mesh::length(joints[i].middle - joints[j].middle) <= reach(joints[i]) + reach(joints[j]))

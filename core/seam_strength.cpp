@@ -108,16 +108,19 @@ void addSideways(Face& face, const JointMember& m, Vec2 forceN)
 {
     const double force = length(forceN);
     const MaterialStrength& wall = weakerIn(&MaterialStrength::bearingMpa, face.softerSide(), *m.material);
-    if (m.kind == Kind::Key || m.kind == Kind::Dovetail) {
+    if (m.kind == Kind::Key || m.kind == Kind::Dovetail || m.kind == Kind::ClockingKey) {
         const Vec2 slide{std::cos(m.slideAngle), std::sin(m.slideAngle)};
-        const bool slides = m.kind == Kind::Dovetail;
+        const bool slides = m.kind != Kind::Key;
+        const std::string what = m.kind == Kind::ClockingKey ? "clocking key" : "key";
         const double square = slides ? std::abs(cross(slide, forceN)) : force;
         if (slides && std::abs(dot(slide, forceN)) > torqueNoise * force)
             glueShear(face, std::abs(dot(slide, forceN)), 0);
         face.checks.add(
-            sourced(keySheared(square, m.sectionMm2, shearOf(*m.material)), *m.material, m.material->shearRule));
-        face.checks.add(sourced(keyBearing(square, std::min(m.widthMm, m.heightMm), m.depthMm, wall.bearingMpa), wall,
-                                wall.bearingRule));
+            named(sourced(keySheared(square, m.sectionMm2, shearOf(*m.material)), *m.material, m.material->shearRule),
+                  what + " sheared off"));
+        face.checks.add(named(sourced(keyBearing(square, std::min(m.widthMm, m.heightMm), m.depthMm, wall.bearingMpa),
+                                      wall, wall.bearingRule),
+                              what + "'s side pressed"));
         return;
     }
     if (m.kind == Kind::DrawBolt) {
@@ -145,14 +148,14 @@ void addLoneTorque(Face& face, const JointMember& m, double torqueNmm)
         const MaterialStrength& wall = weakerIn(&MaterialStrength::bearingMpa, face.softerSide(), *m.material);
         face.checks.add(sourced(keyTwisted(torqueNmm, m.torsionModulusMm3, shearOf(*m.material)), *m.material,
                                 m.material->shearRule));
-        face.checks.add(sourced(squareKeyTurned(torqueNmm, m.turnSideMm, m.depthMm, wall.bearingMpa),
-                                wall, wall.bearingRule));
+        face.checks.add(
+            sourced(squareKeyTurned(torqueNmm, m.turnSideMm, m.depthMm, wall.bearingMpa), wall, wall.bearingRule));
         return;
     }
     if (m.kind == Kind::Screw || m.kind == Kind::Stud) {
         const std::vector<double> pull = groupPull({m.at}, face.load.region, face.forces);
         const double holds = looseningTorqueNmm(m.thread, pull.front(), printedThreadFriction);
-        face.checks.add(checked("screw turned by the torsion", torqueNmm, holds, "N mm",
+        face.checks.add(checked(turnedByTorsion, torqueNmm, holds, "N mm",
                                 fmt::format("F d2/2 tan(r - l) with F = {:.1f} N from the load alone, friction {:g}",
                                             pull.front(), printedThreadFriction),
                                 "power screws (Shigley, ch. 8); friction: common practice, no source. A key beside "
@@ -162,26 +165,53 @@ void addLoneTorque(Face& face, const JointMember& m, double torqueNmm)
     glueShear(face, 0, torqueNmm);
 }
 
+/// What clocking keys bear of a torque about a place that can't take it: all alike stiff, each square to its slide.
+/// Empty where none has a lever.
+std::vector<Vec2> clockingForces(const std::vector<const JointMember*>& keys, Vec2 about, double torqueNmm)
+{
+    std::vector<Vec2> forces;
+    double levers = 0;
+    for (const JointMember* key : keys) {
+        const Vec2 across{-std::sin(key->slideAngle), std::cos(key->slideAngle)};
+        const double lever = cross(key->at - about, across);
+        levers += lever * lever;
+        forces.push_back(lever * across);
+    }
+    if (!(levers > 0))
+        return {};
+    for (Vec2& force : forces)
+        force = (torqueNmm / levers) * force;
+    return forces;
+}
+
 void addShear(Face& face)
 {
     std::vector<const JointMember*> carriers = face.of({Kind::Dowel, Kind::Key, Kind::Dovetail});
+    std::vector<const JointMember*> keys = face.of({Kind::ClockingKey});
     if (carriers.empty())
         carriers = face.of({Kind::Screw, Kind::Stud});
     if (carriers.empty())
         carriers = face.of({Kind::DrawBolt});
+    if (carriers.empty())
+        carriers.swap(keys);
     if (carriers.empty()) {
         glueShear(face, length(face.forces.shearN), std::abs(face.forces.torsionNmm));
         return;
     }
     const std::vector<Vec2> places = placesOf(carriers);
-    const std::vector<Vec2> each = groupShear(places, face.forces);
+    std::vector<Vec2> each = groupShear(places, face.forces);
+    const double torque = face.forces.movedTo(groupCentroid(places)).torsionNmm;
+    const bool left = !takesTorsion(places) && std::abs(torque) > face.noTorqueNmm;
+    const std::vector<Vec2> clocked = left ? clockingForces(keys, groupCentroid(places), torque) : std::vector<Vec2>{};
+    for (std::size_t i = 0; i < clocked.size(); ++i) {
+        addSideways(face, *keys[i], clocked[i]);
+        for (Vec2& force : each) // the couple's other half
+            force = force - (1.0 / static_cast<double>(each.size())) * clocked[i];
+    }
     for (std::size_t i = 0; i < carriers.size(); ++i)
         addSideways(face, *carriers[i], each[i]);
-    if (takesTorsion(places))
-        return;
-    const double torque = std::abs(face.forces.movedTo(groupCentroid(places)).torsionNmm);
-    if (torque > face.noTorqueNmm)
-        addLoneTorque(face, *carriers.front(), torque);
+    if (left && clocked.empty())
+        addLoneTorque(face, *carriers.front(), std::abs(torque));
 }
 
 void addThreadPull(Face& face, const JointMember& m, double pullN)
@@ -330,6 +360,8 @@ std::string memberName(Kind kind)
         return "dovetail";
     case Kind::DrawBolt:
         return "bolt";
+    case Kind::ClockingKey:
+        return "clocking key";
     }
     return {};
 }

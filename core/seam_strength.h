@@ -16,7 +16,7 @@ namespace quoin::core {
 
 /// One joint as its strength sees it; lengths in mm, in the frame of the cut. What a kind doesn't have stays 0.
 struct JointMember {
-    enum class Kind { Dowel, Screw, Stud, Key, Dovetail, DrawBolt };
+    enum class Kind { Dowel, Screw, Stud, Key, Dovetail, DrawBolt, ClockingKey };
     Kind kind = Kind::Dowel;
     mesh::Vec2 at{0, 0};
     double boreBelowMm = 0, boreAboveMm = 0; ///< diameter that it takes from the section on either side of the cut
@@ -32,12 +32,12 @@ struct JointMember {
     ThreadPair thread;       ///< screw, stud
     double engagementMm = 0; ///< threads in each other, on the side where they are fewer; bolt: thread in its insert
 
-    double widthMm = 0, heightMm = 0; ///< key: what bears on the wall when it is pushed, from two sides; dovetail: the
-                                      ///< length of its flanks
+    double widthMm = 0, heightMm = 0; ///< key: what bears on the wall when it is pushed, from two sides; dovetail
+                                      ///< and clocking key: the length of their flanks
     double turnSideMm = 0;            ///< key: side of the square that presses its wall as much when it is turned
-    double sectionMm2 = 0;            ///< of key or dovetail at the face (its neck)
+    double sectionMm2 = 0;            ///< of a key or a dovetail at the face (its neck)
     double torsionModulusMm3 = 0;     ///< of the key; 0: it is round or can slide, and takes none
-    double slideAngle = 0;            ///< dovetail: radians from u, the way in which it slides in and bears nothing
+    double slideAngle = 0; ///< dovetail, clocking key: radians from u, the way in which they slide and bear nothing
 
     double stressAreaMm2 = 0;          ///< bolt
     BoltClass boltClass;               ///< bolt
@@ -75,8 +75,9 @@ struct SeamStrength {
 
 /// How the face's forces are shared:
 /// - Shear and torsion go to dowels, keys and dovetails alike; where there are none to screws and studs, then to bolts
-///   (their clearance taken up), then to the glue. A lone round joint takes no torsion: that is left to the glue, or
-///   to a screw's friction. The slide of a dovetail takes no shear: that is left to the glue.
+///   (their clearance taken up), then to the glue. A lone round joint takes no torsion: that is left to clocking keys,
+///   each with a lever about it, which it bears the counterforce of; else to the glue, or to a screw's friction. The
+///   slide of a dovetail and of a clocking key takes no shear: that is left to the glue.
 /// - Pull and bending go to screws, studs, dovetails and bolts as groupPull says; where there are none, to the glue.
 ///   Dowels and keys can be drawn out and bear no pull.
 /// - The material beside the cut bears all of it on its section less the bores, on both sides.

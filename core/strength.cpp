@@ -24,13 +24,13 @@ std::string listed(const std::vector<int>& numbers)
 }
 
 /// Seams of the same two pieces on the same cut, in the order of their first.
-std::vector<JointCheck> facesOf(const Project& project)
+std::vector<JointCheck> facesOf(const StrengthScene& scene)
 {
     std::vector<JointCheck> faces;
-    for (std::size_t i = 0; i < project.seams.size(); ++i) {
-        const Seam& seam = project.seams[i];
+    for (std::size_t i = 0; i < scene.seams.size(); ++i) {
+        const Seam& seam = scene.seams[i];
         const auto same = std::find_if(faces.begin(), faces.end(), [&](const JointCheck& f) {
-            const Seam& first = project.seams[f.seams.front()];
+            const Seam& first = scene.seams[f.seams.front()];
             return first.cut == seam.cut && first.pieceBelow == seam.pieceBelow && first.pieceAbove == seam.pieceAbove;
         });
         JointCheck& face = same == faces.end() ? faces.emplace_back() : *same;
@@ -41,11 +41,10 @@ std::vector<JointCheck> facesOf(const Project& project)
     return faces;
 }
 
-SeamSide sideOf(const Project& project, int number, const MaterialStrength& material, mesh::Vec3 normal)
+SeamSide sideOf(const StrengthScene& scene, int number, const MaterialStrength& material, mesh::Vec3 normal)
 {
-    const auto piece = std::find_if(project.pieces.begin(), project.pieces.end(),
-                                    [number](const Piece& p) { return p.number == number; });
-    return {number, &material, piece != project.pieces.end() ? layerAngle(piece->pose, normal) : 0};
+    const Piece* piece = scene.piece(number);
+    return {number, &material, piece != nullptr ? layerAngle(piece->pose, normal) : 0};
 }
 
 std::string wordsOf(const JointCheck& j, const LoadCase& load)
@@ -74,84 +73,84 @@ std::string wordsOf(const JointCheck& j, const LoadCase& load)
                                100 * j.bendingOfWhole);
 }
 
-mesh::Region regionOf(const Project& project, const JointCheck& j)
+mesh::Region regionOf(const StrengthScene& scene, const JointCheck& j)
 {
     mesh::Region region;
     for (const std::size_t i : j.seams)
-        region.insert(region.end(), project.seams[i].region.begin(), project.seams[i].region.end());
+        region.insert(region.end(), scene.seams[i].region.begin(), scene.seams[i].region.end());
     return region;
 }
 
-mesh::PlaneFrame frameOfCut(const Project& project, const JointCheck& j)
+mesh::PlaneFrame frameOfCut(const StrengthScene& scene, const JointCheck& j)
 {
-    return mesh::frameOf(project.plan.nodes.at(static_cast<std::size_t>(j.cut)).plane);
+    return mesh::frameOf(scene.plan.nodes.at(static_cast<std::size_t>(j.cut)).plane);
 }
 
 /// A face that nothing joins, neither joint nor glue, is no more than a stop: it is left with next to nothing.
 constexpr double unjoinedStiffness = 1e-6;
 
-bool isJoined(const Project& project, const JointCheck& j)
+bool isJoined(const StrengthScene& scene, const JointCheck& j)
 {
-    return std::ranges::any_of(project.layout.joints,
+    return std::ranges::any_of(scene.joints,
                                [&](const Joint& joint) { return std::ranges::count(j.seams, joint.seam) > 0; });
 }
 
 /// How the faces share the load, where some piece is held in more than one way; nullopt when none is, or when the
 /// faces are too little to tell.
-std::optional<std::vector<FaceResultant>> sharedOver(const Project& project, const LoadCase& load,
+std::optional<std::vector<FaceResultant>> sharedOver(const StrengthScene& scene, const LoadCase& load,
                                                      const HangingGraph& graph, const std::vector<JointCheck>& faces)
 {
     std::map<std::pair<int, int>, int> facesOfPair;
     bool loops = false;
     for (const JointCheck& j : faces) {
-        const Seam& seam = project.seams[j.seams.front()];
+        const Seam& seam = scene.seams[j.seams.front()];
         loops |= j.hanging.inLoop || ++facesOfPair[std::minmax({seam.pieceBelow, seam.pieceAbove})] > 1;
     }
     if (!loops)
         return std::nullopt;
     std::vector<SharingPiece> pieces;
     std::map<int, std::size_t> index;
-    for (const Piece& piece : project.pieces) {
+    for (const Piece& piece : scene.pieces) {
         index[piece.number] = pieces.size();
         pieces.push_back({graph.loadsOn(piece.number), std::ranges::count(graph.fixedPieces(), piece.number) > 0});
     }
     std::vector<SharingFace> shares;
     for (const JointCheck& j : faces) {
-        const Seam& seam = project.seams[j.seams.front()];
-        const bool joined = load.glueMpa > 0 || isJoined(project, j);
-        shares.push_back({index.at(seam.pieceBelow), index.at(seam.pieceAbove), frameOfCut(project, j), j.section,
+        const Seam& seam = scene.seams[j.seams.front()];
+        const bool joined = load.glueMpa > 0 || isJoined(scene, j);
+        shares.push_back({index.at(seam.pieceBelow), index.at(seam.pieceAbove), frameOfCut(scene, j), j.section,
                           joined ? 1 : unjoinedStiffness});
     }
     return sharedLoads(pieces, shares);
 }
 
 /// What a face has to carry: all that hangs on it, or its part of it.
-SectionForces forcesOn(const Project& project, const JointCheck& j, const FaceResultant* part)
+SectionForces forcesOn(const StrengthScene& scene, const JointCheck& j, const FaceResultant* part)
 {
-    const mesh::PlaneFrame frame = frameOfCut(project, j);
-    const bool loadedAbove = j.hanging.hanging == project.seams[j.seams.front()].pieceAbove;
+    const mesh::PlaneFrame frame = frameOfCut(scene, j);
+    const bool loadedAbove = j.hanging.hanging == scene.seams[j.seams.front()].pieceAbove;
     const mesh::Vec3 centre = frame.space(j.section.centroid);
     return sectionForces(frame, loadedAbove, j.section.centroid,
                          part != nullptr ? part->asLoads(centre, loadedAbove ? 1 : -1) : j.hanging.loads);
 }
 
-void check(const Project& project, const LoadCase& load, const MaterialStrength& material, const FaceResultant* part,
+void check(const StrengthScene& scene, const LoadCase& load, const MaterialStrength& material, const FaceResultant* part,
            JointCheck& j)
 {
     j.safety = std::numeric_limits<double>::infinity();
     if (j.hanging.hanging == 0)
         return;
-    const Seam& first = project.seams[j.seams.front()];
-    const mesh::Vec3 normal = frameOfCut(project, j).normal;
+    const Seam& first = scene.seams[j.seams.front()];
+    const mesh::Vec3 normal = frameOfCut(scene, j).normal;
     SeamLoad seam;
-    seam.region = regionOf(project, j);
+    seam.region = regionOf(scene, j);
     for (const std::size_t i : j.seams) {
-        const std::vector<JointMember> members = membersOf(project, i, load);
+        const std::vector<JointMember> members = membersOf(scene, i, load);
         seam.members.insert(seam.members.end(), members.begin(), members.end());
     }
-    seam.forces = forcesOn(project, j, part);
-    seam.below = sideOf(project, first.pieceBelow, material, normal);
-    seam.above = sideOf(project, first.pieceAbove, material, normal);
+    seam.forces = forcesOn(scene, j, part);
+    seam.below = sideOf(scene, first.pieceBelow, material, normal);
+    seam.above = sideOf(scene, first.pieceAbove, material, normal);
     seam.glueMpa = load.glueMpa;
     SeamStrength result = seamStrength(seam);
     j.shared = part != nullptr;
@@ -248,6 +247,26 @@ std::string strengthCaution()
            "Where people are below or beside it, have it checked by someone licensed.";
 }
 
+LoadedFaces loadedFaces(const StrengthScene& scene, const LoadCase& load, const HangingGraph& graph)
+{
+    LoadedFaces out{facesOf(scene), {}};
+    for (JointCheck& j : out.faces) {
+        const Seam& seam = scene.seams[j.seams.front()];
+        j.section = sectionProperties(regionOf(scene, j));
+        j.hanging = graph.between(seam.pieceBelow, seam.pieceAbove);
+    }
+    out.parts = sharedOver(scene, load, graph, out.faces);
+    return out;
+}
+
+JointCheck checkedFace(const StrengthScene& scene, const LoadCase& load, const LoadedFaces& loaded, std::size_t face)
+{
+    JointCheck j = loaded.faces[face];
+    check(scene, load, *findStrength(scene.material), loaded.parts ? &(*loaded.parts)[face] : nullptr, j);
+    j.words = wordsOf(j, load);
+    return j;
+}
+
 Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, const Context& context)
 {
     if (Status status = checkLoadCase(project, load); !status)
@@ -260,23 +279,17 @@ Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, 
     const HangingGraph graph(project, load);
     report.fixedPieces = graph.fixedPieces();
     addGrounds(load, *material, graph, report);
-    report.joints = facesOf(project);
-    for (JointCheck& j : report.joints) {
-        const Seam& seam = project.seams[j.seams.front()];
-        j.section = sectionProperties(regionOf(project, j));
-        j.hanging = graph.between(seam.pieceBelow, seam.pieceAbove);
-    }
-    const auto parts = sharedOver(project, load, graph, report.joints);
-    addSharing(parts.has_value(), report);
-    for (std::size_t i = 0; i < report.joints.size(); ++i) {
+    const StrengthScene scene(project);
+    const LoadedFaces loaded = loadedFaces(scene, load, graph);
+    for (std::size_t i = 0; i < loaded.faces.size(); ++i) {
         if (context.cancelled())
             return Problem{Reason::Cancelled, "cancelled while reckoning strength", {}, {}, {}};
-        JointCheck& j = report.joints[i];
-        check(project, load, *material, parts ? &(*parts)[i] : nullptr, j);
-        j.words = wordsOf(j, load);
+        report.joints.push_back(checkedFace(scene, load, loaded, i));
+    }
+    addSharing(loaded.parts.has_value(), report);
+    for (const JointCheck& j : report.joints)
         if (j.low)
             report.notes.push_back({Note::Severity::Warning, j.words, "seam " + j.marks});
-    }
     report.notes.push_back({Note::Severity::Info, strengthCaution(), ""});
     return report;
 }

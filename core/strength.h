@@ -3,6 +3,7 @@
 #pragma once
 
 #include "core/hanging.h"
+#include "core/load_sharing.h"
 #include "core/project.h"
 #include "core/seam_strength.h"
 #include "mesh/context.h"
@@ -60,7 +61,19 @@ Result<StrengthReport> strengthOf(const Project& project, const LoadCase& load, 
 Result<StrengthReport> strengthOf(const Project& project, const Context& context = {});
 
 /// The joints of one seam as the checks see them.
-std::vector<JointMember> membersOf(const Project& project, std::size_t seam, const LoadCase& load);
+std::vector<JointMember> membersOf(const StrengthScene& scene, std::size_t seam, const LoadCase& load);
+
+/// Every face and what it has to carry, before its joints are looked at.
+struct LoadedFaces {
+    std::vector<JointCheck> faces;                   ///< in the order of the seams; no checks yet
+    std::optional<std::vector<FaceResultant>> parts; ///< of each, where several share (core/load_sharing.h)
+};
+/// @param graph  of the same scene and load
+LoadedFaces loadedFaces(const StrengthScene& scene, const LoadCase& load, const HangingGraph& graph);
+
+/// One of them with its checks, words and all, by the joints of the scene. Of two pieces that are both fixed: no checks.
+/// The material's strength must be known.
+JointCheck checkedFace(const StrengthScene& scene, const LoadCase& load, const LoadedFaces& loaded, std::size_t face);
 
 /// Between the normal of a piece's layers, as its pose lays them, and a direction of the assembled frame; radians,
 /// 0 to a quarter turn.

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/hardware.h"
 #include "core/joint_bolt.h"
+#include "core/joint_clocking.h"
 #include "core/joint_dovetail.h"
 #include "core/joint_thread.h"
 #include "core/key_outline.h"
@@ -27,24 +28,17 @@ constexpr double upright = 0;
 constexpr double nutSeatOfFlats = 0.86;
 
 struct Place {
-    const Project& project;
+    const StrengthScene& scene;
     const Seam& seam;
     const MaterialStrength& material;
     const LoadCase& load;
 
-    const Piece* piece(bool above) const
-    {
-        const int number = above ? seam.pieceAbove : seam.pieceBelow;
-        const auto found = std::find_if(project.pieces.begin(), project.pieces.end(),
-                                        [number](const Piece& p) { return p.number == number; });
-        return found != project.pieces.end() ? &*found : nullptr;
-    }
+    const Piece* piece(bool above) const { return scene.piece(above ? seam.pieceAbove : seam.pieceBelow); }
     /// Layers of a piece against the axis of what is grown on it.
     double grownOn(bool above) const
     {
-        const mesh::Plane& plane = project.plan.nodes.at(static_cast<std::size_t>(seam.cut)).plane;
         const Piece* carrier = piece(above);
-        return carrier != nullptr ? layerAngle(carrier->pose, plane.normal) : upright;
+        return carrier != nullptr ? layerAngle(carrier->pose, scene.cutOf(seam).normal) : upright;
     }
 };
 
@@ -174,6 +168,25 @@ void asDovetail(const Joint& joint, const Place& place, JointMember& m)
     groove = {from - half * across, to - half * across, to + half * across, from + half * across};
 }
 
+/// A clocking key that can't be made bears nothing.
+void asClockingKey(const Joint& joint, JointMember& m)
+{
+    m.layerAngle = lying;
+    m.slideAngle = joint.angle;
+    const mesh::Vec2 way{std::cos(joint.angle), std::sin(joint.angle)}, across{-way.y, way.x};
+    m.at = joint.at + joint.lengthMm / 2 * way;
+    const auto layout = clockingLayout(joint);
+    if (!layout)
+        return;
+    const double length = joint.lengthMm - 2 * layout->leadMm;
+    m.widthMm = m.heightMm = length; // its flank lies along the slide
+    m.depthMm = joint.depthMm - layout->breakMm;
+    m.sectionMm2 = joint.diameterMm * length;
+    const double half = layout->slotHalfMm;
+    const mesh::Vec2 from = joint.at - layout->blindEndMm * way, to = joint.at + joint.nutOutMm * way;
+    m.takenBelow = m.takenAbove = {from - half * across, to - half * across, to + half * across, from + half * across};
+}
+
 /// A bolt that can't be made bears nothing.
 void asBolt(const Joint& joint, const Place& place, JointMember& m)
 {
@@ -238,6 +251,10 @@ JointMember memberOf(const Joint& joint, const Place& place)
         m.kind = JointMember::Kind::DrawBolt;
         asBolt(joint, place, m);
         break;
+    case Kind::ClockingKey:
+        m.kind = JointMember::Kind::ClockingKey;
+        asClockingKey(joint, m);
+        break;
     }
     return m;
 }
@@ -251,14 +268,14 @@ double layerAngle(const Pose& pose, mesh::Vec3 direction)
     return length > 0 ? std::acos(std::clamp(std::abs(printed.z) / length, 0.0, 1.0)) : 0;
 }
 
-std::vector<JointMember> membersOf(const Project& project, std::size_t seam, const LoadCase& load)
+std::vector<JointMember> membersOf(const StrengthScene& scene, std::size_t seam, const LoadCase& load)
 {
     std::vector<JointMember> members;
-    const MaterialStrength* material = findStrength(project.part.material);
+    const MaterialStrength* material = findStrength(scene.material);
     if (material == nullptr)
         return members;
-    const Place place{project, project.seams.at(seam), *material, load};
-    for (const Joint& joint : project.layout.joints)
+    const Place place{scene, scene.seams.at(seam), *material, load};
+    for (const Joint& joint : scene.joints)
         if (joint.seam == seam)
             members.push_back(memberOf(joint, place));
     return members;

@@ -13,7 +13,11 @@ namespace quoin::core {
 
 namespace {
 
-constexpr const char* instead = "Take a draw bolt with dowels, or a key with a draw bolt: these go together straight.";
+/// A stud with a thread of the other hand at its second end would draw its pieces together without turning them, but
+/// something would have to turn the stud, and once the faces meet nothing reaches it.
+constexpr const char* instead =
+    "Take a draw bolt with dowels, or a key with a draw bolt: these go together straight. A stud with a right-hand and "
+    "a left-hand end is no way out: when the faces meet nothing reaches it to turn it.";
 
 /// Edges of the blocking graph that lead from one piece to another, nearest first.
 std::vector<std::pair<int, int>> chain(AssemblyWays& ways, const std::vector<int>& whole, int from, int to,

@@ -32,12 +32,13 @@ constexpr double sameSizeMm = 1e-6;
 
 bool hasCarrier(const Form& joint)
 {
-    return joint.kind != Kind::Dowel && joint.kind != Kind::Stud;
+    return joint.kind != Kind::Dowel && joint.kind != Kind::Stud && joint.kind != Kind::ClockingKey;
 }
 
 bool bothSides(const Form& joint)
 {
-    return joint.kind == Kind::Dowel || joint.kind == Kind::Stud || (joint.kind == Kind::Key && !joint.integral);
+    return joint.kind == Kind::Dowel || joint.kind == Kind::Stud || joint.kind == Kind::ClockingKey ||
+           (joint.kind == Kind::Key && !joint.integral);
 }
 
 bool bought(const Form& joint)
@@ -109,11 +110,10 @@ void JointEditor::showRows()
     show(m_hold, joint.kind == Kind::DrawBolt);
     m_thread->setVisible(threaded(joint));
     show(m_taper, joint.kind == Kind::Key);
-    show(m_length, joint.kind == Kind::Dovetail);
+    show(m_length, core::liesAlongFace(joint));
     show(m_grip, joint.kind == Kind::DrawBolt);
     show(m_keyed, joint.kind == Kind::Dowel);
-    show(m_angle,
-         joint.kind == Kind::Dowel || joint.kind == Kind::Key || joint.kind == Kind::Dovetail || sideNut(joint));
+    show(m_angle, joint.kind == Kind::Dowel || joint.kind == Kind::Key || core::liesAlongFace(joint) || sideNut(joint));
     m_diameter->setVisible(!bought(joint)); // what is bought comes in its sizes only
     m_problem->setVisible(!m_problem->words().isEmpty());
 }
@@ -129,7 +129,8 @@ void JointEditor::showSize()
     help(m_diameter, joint.kind == Kind::Dowel      ? "Diameter of the loose dowel; its bore is wider by the clearance."
                      : threaded(joint)              ? "Nominal diameter: over the crests of the outer thread."
                      : joint.kind == Kind::Dovetail ? "Width where it is widest."
-                                                    : "Diameter of the circle round the key's section.");
+                     : joint.kind == Kind::ClockingKey ? "Width of the bar, across its way in."
+                                                       : "Diameter of the circle round the key's section.");
     m_sizes->clear();
     if (!bought(joint))
         m_sizes->addItem("own size");
@@ -227,7 +228,7 @@ void JointEditor::showTurn()
     m_angle->setEnabled(joint.kind != Kind::Dowel || joint.keyed);
     const bool flat = joint.kind == Kind::Dowel || (joint.kind == Kind::Key && joint.section == Form::Section::D);
     m_angleLabel->setText(flat                                    ? "Flat looks to"
-                          : joint.kind == Kind::Dovetail          ? "Slides out to"
+                          : core::liesAlongFace(joint)            ? "Slides out to"
                           : joint.kind == Kind::DrawBolt          ? "Slot opens to"
                           : joint.section == Form::Section::Cross ? "Arm points to"
                                                                   : "Side looks to");

@@ -113,6 +113,8 @@ QString kindWords(const Form& joint)
         return words + (joint.integral ? "" : ", loose");
     case Kind::DrawBolt:
         return words + (joint.hold == Form::Hold::Insert ? ", insert" : ", nut");
+    case Kind::ClockingKey:
+        return words + ", loose";
     case Kind::Dovetail:
         break;
     }
@@ -136,6 +138,9 @@ QString kindHelp(Kind kind)
         return "Undercut: the pieces slide together from the side and can't be pulled apart.";
     case Kind::DrawBolt:
         return "A bought metric bolt through one piece into a nut or an insert in the other: can be undone.";
+    case Kind::ClockingKey:
+        return "A loose bar let in from outside, half in either piece, when they are together: a screw can't turn "
+               "back.";
     }
     return {};
 }
@@ -161,6 +166,8 @@ QString sizeHelp(const Form& joint)
             .arg(size, depth, numberText(core::turnsOf(joint), 1));
     case Kind::Dovetail:
         return QString("%1, %2 mm high").arg(size, depth);
+    case Kind::ClockingKey:
+        return QString("%1, %2 mm into each side").arg(size, depth);
     case Kind::DrawBolt:
         return QString("%1, head %2 mm and hold %3 mm from the face").arg(size, numberText(joint.gripMm, 3), depth);
     }

@@ -1,9 +1,10 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Joints of every kind at random places of the sample heron, seven times as large, and of scans: how many are made, how
-// many refused and why, and that none comes out invalid. Usage: quoin_joint_placements [COUNT [SEED [KIND]]]
-// Exit status 1 when any is invalid; each of those is named by its number, which with the seed makes it again.
+// Joints of every kind, screws with clocking keys, and witness lines at random places of the sample heron, seven times
+// as large, and of scans: how many are made, how many refused and why, and that none comes out invalid. Usage:
+// quoin_joint_placements [COUNT [SEED [KIND]]], KIND a kind, "screw+key" or "witness line". Exit status 1 when any is
+// invalid; each of those is named by its number, which with the seed makes it again.
 #include "core/parallel.h"
 #include "mesh/self_intersection.h"
 #include "mesh/topology.h"
@@ -54,14 +55,15 @@ std::vector<TrialScene> allScenes(unsigned seed)
 }
 
 /// Number of invalid ones.
-int run(const std::vector<TrialScene>& scenes, core::JointForm::Kind kind, std::size_t count, unsigned seed)
+template <class Make>
+int run(const std::vector<TrialScene>& scenes, const char* name, const Make& make, std::size_t count, unsigned seed)
 {
     const auto start = std::chrono::steady_clock::now();
     std::vector<TrialOutcome> outcomes(count);
     core::forEachIndex(count, [&](std::size_t i) {
         std::mt19937 random(seed + static_cast<unsigned>(i));
         const TrialScene& scene = scenes[i % scenes.size()];
-        outcomes[i] = test::tried(scene, test::randomLayout(scene, kind, random));
+        outcomes[i] = test::tried(scene, make(scene, random));
     });
     int made = 0, refused = 0, invalid = 0;
     std::map<std::string, int> reasons;
@@ -72,13 +74,11 @@ int run(const std::vector<TrialScene>& scenes, core::JointForm::Kind kind, std::
             ++reasons[outcomes[i].words];
         if (outcomes[i].verdict == Verdict::Invalid) {
             ++invalid;
-            fmt::print("  INVALID {} {} in {}: {}\n", core::kindName(kind), i, scenes[i % scenes.size()].name,
-                       outcomes[i].words);
+            fmt::print("  INVALID {} {} in {}: {}\n", name, i, scenes[i % scenes.size()].name, outcomes[i].words);
         }
     }
     const std::chrono::duration<double> s = std::chrono::steady_clock::now() - start;
-    fmt::print("{:<10} made {:5}  refused {:5}  invalid {:3}  in {:.0f} s\n", core::kindName(kind), made, refused,
-               invalid, s.count());
+    fmt::print("{:<12} made {:5}  refused {:5}  invalid {:3}  in {:.0f} s\n", name, made, refused, invalid, s.count());
     for (const auto& [words, n] : reasons)
         fmt::print("  {:5}  {}\n", n, words);
     std::fflush(stdout);
@@ -93,8 +93,18 @@ int main(int argc, char** argv)
     const auto seed = static_cast<unsigned>(argc > 2 ? std::atol(argv[2]) : 1);
     const std::vector<TrialScene> scenes = allScenes(seed);
     int invalid = 0;
+    const auto wanted = [&](std::string_view name) { return argc < 4 || name == argv[3]; };
     for (const core::JointForm::Kind kind : core::allJointKinds)
-        if (argc < 4 || core::kindFromName(argv[3]) == kind)
-            invalid += run(scenes, kind, count, seed);
+        if (wanted(core::kindName(kind)))
+            invalid += run(
+                scenes, core::kindName(kind),
+                [kind](const TrialScene& scene, std::mt19937& random) {
+                    return test::randomLayout(scene, kind, random);
+                },
+                count, seed);
+    if (wanted("screw+key"))
+        invalid += run(scenes, "screw+key", test::randomSet, count, seed);
+    if (wanted("witness line"))
+        invalid += run(scenes, "witness line", test::randomWitness, count, seed);
     return invalid == 0 ? 0 : 1;
 }

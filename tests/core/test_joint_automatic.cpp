@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/assembly.h"
 #include "core/face_choice.h"
 #include "core/joint_layout.h"
 #include "core/joint_rules.h"
@@ -288,6 +289,99 @@ TEST_CASE("automatic joints: what is chosen can be made: closed pieces, free of 
     requireMade(chosen(mesh::icosphere(70, 4), {mesh::planeAt({0.3, 0.2, 1}, 5)}, coarse));
     coarse.kind = Kind::Key;
     requireMade(chosen(mesh::icosphere(40, 4), {mesh::planeAt({0.3, 0.2, 1}, 5)}, coarse));
+}
+
+TEST_CASE("automatic joints: a screw with a clocking key where that is asked for, clear of each other")
+{
+    JointOptions options = of(Kind::Screw);
+    options.clocked = true;
+    for (const mesh::Mesh& part :
+         {mesh::box({0, 0, 0}, {150, 150, 150}),
+          mesh::transformed(mesh::cylinder(70, 150, 96), mesh::Transform::translation({75, 75, 0}))}) {
+        const Case c = chosen(part, {mesh::planeAt({0, 0.1, 1}, 75)}, options);
+        REQUIRE(c.count(Kind::Screw) == 1);
+        REQUIRE(c.count(Kind::ClockingKey) == 1);
+        const Joint& screw = c.layout.joints[0];
+        const Joint& key = c.layout.joints[1];
+        CHECK(key.diameterMm >= 8); // a fifth of a screw of 50 to 60 mm
+        CHECK(key.lengthMm >= 1.5 * key.diameterMm);
+        // It points away from the screw's axis, and ends below the skin.
+        const mesh::Vec2 off = key.at - screw.at, way{std::cos(key.angle), std::sin(key.angle)};
+        CHECK(std::abs(mesh::cross(off, way)) < 1e-9);
+        CHECK(mesh::dot(off, way) > screw.diameterMm / 2 + 2.4);
+        CHECK(key.nutOutMm > key.lengthMm);
+        CHECK(mesh::contains(c.seams[0].region, key.at + key.lengthMm * way));
+        CHECK(says(c.layout.reports[0].text, "1 clocking key of"));
+        CHECK(says(c.layout.reports[0].text, "from outside"));
+    }
+    // For one face only; and said where there is no room beside the screw.
+    SeamChoices one;
+    one.bySeam[0].kind = Kind::Screw;
+    one.bySeam[0].clocked = true;
+    const mesh::Mesh cube = mesh::box({0, 0, 0}, {150, 150, 150});
+    CHECK(chosen(cube, {mesh::planeAt({1, 0, 0}, 75)}, {}, one).count(Kind::ClockingKey) == 1);
+    CHECK(chosen(cube, {mesh::planeAt({1, 0, 0}, 75)}).count(Kind::ClockingKey) == 0);
+    const Case tight = chosen(mesh::box({0, 0, 0}, {60, 26, 26}), {mesh::planeAt({1, 0, 0}, 30)}, options);
+    CHECK(tight.count(Kind::Screw) == 1);
+    CHECK(tight.count(Kind::ClockingKey) == 0);
+    CHECK(says(tight.layout.reports[0].text, "no clocking key"));
+}
+
+TEST_CASE("automatic joints: a dovetail lies along the longer way of its face, and only where the pieces can slide")
+{
+    const Case c = chosen(mesh::box({0, 0, 0}, {200, 160, 40}), {mesh::planeAt({1, 0, 0}, 100)}, of(Kind::Dovetail));
+    REQUIRE(c.count(Kind::Dovetail) == 1);
+    const Joint& j = c.layout.joints[0];
+    const mesh::PlaneFrame f = mesh::frameOf(c.plan.nodes[0].plane);
+    const Vec3 way = std::cos(j.angle) * f.u + std::sin(j.angle) * f.v;
+    CHECK(std::abs(way.y) == Approx(1).margin(1e-6)); // the face is 160 by 40
+    CHECK(j.diameterMm == 16);                        // four tenths of 40, of the series
+    CHECK(j.lengthMm > 70);
+    CHECK(j.nutOutMm > j.lengthMm);
+    // Blind at the one end, at the skin at the other.
+    const Vec3 end = f.space(j.at) + j.lengthMm * way;
+    CHECK(std::min(end.y, 160 - end.y) < 4);
+    // Quarters of a block hold each other: sliding one along its faces meets the other's face.
+    const Case four = chosen(mesh::box({0, 0, 0}, {200, 200, 100}),
+                             {mesh::planeAt({1, 0, 0}, 100), mesh::planeAt({0, 1, 0}, 100)}, of(Kind::Dovetail));
+    const auto made = jointedPieces(four.pieces, four.seams, four.plan, four.layout);
+    CHECK(made.ok());
+    CHECK(planAssembly(assemblyInput(four.pieces, four.plan, four.seams, four.layout.joints)).complete());
+}
+
+TEST_CASE("automatic joints: what a face has to carry decides, and is said")
+{
+    const mesh::Mesh bar = mesh::box({0, 0, 0}, {240, 60, 60});
+    SeamChoices known;
+    known.material = "PLA";
+    const std::vector<mesh::Plane> middle{mesh::planeAt({1, 0, 0}, 120)};
+    const Case light = chosen(bar, middle, {}, known);
+    CHECK(light.count(Kind::Dowel) == 2);
+    CHECK(says(light.layout.reports[0].text, "that hang on it at "));
+    // 900 N across the face, near it: two dowels of the usual size would not be as sure as is wanted.
+    const auto with = [&](double forceN) {
+        SeamChoices loaded = known;
+        loaded.load.extra.push_back({{121, 30, 30}, {0, 0, -forceN}, 2});
+        loaded.load.held = {1};
+        return chosen(bar, middle, {}, loaded);
+    };
+    const Case heavy = with(900);
+    CAPTURE(heavy.layout.reports[0].text, light.layout.reports[0].text);
+    double area = 0, lightArea = 0;
+    for (const Joint& j : heavy.layout.joints)
+        area += j.diameterMm * j.diameterMm;
+    for (const Joint& j : light.layout.joints)
+        lightArea += j.diameterMm * j.diameterMm;
+    CHECK((area > lightArea || heavy.count(Kind::Dowel) < static_cast<int>(heavy.layout.joints.size())));
+    // More than anything there bears: the best is taken, and said to be too little.
+    CHECK(says(with(200000).layout.reports[0].text, "times only"));
+    // A screw that the torsion would turn back gets a clocking key: 300 N, 70 mm beside its axis.
+    SeamChoices twisted = known;
+    twisted.load.extra.push_back({{80, 145, 75}, {0, 0, -300}, 2});
+    twisted.load.held = {1};
+    const Case clocked = chosen(mesh::box({0, 0, 0}, {150, 150, 150}), {mesh::planeAt({1, 0, 0}, 75)}, {}, twisted);
+    CHECK(clocked.count(Kind::Screw) == 1);
+    CHECK(clocked.count(Kind::ClockingKey) == 1);
 }
 
 TEST_CASE("automatic joints: on random faces whatever is chosen keeps every rule")

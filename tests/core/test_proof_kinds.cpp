@@ -147,6 +147,43 @@ TEST_CASE("proof of kinds: a dovetail slides in from the side")
     requireProved({j});
 }
 
+TEST_CASE("proof of kinds: a screw with a clocking key let in beside it")
+{
+    Joint screw = jointOf(JointForm::Kind::Screw, 40, 45);
+    screw.thread = {false, 6, 1, false};
+    Joint key = jointOf(JointForm::Kind::ClockingKey, 8, 4);
+    key.angle = 0;
+    key.at = screw.at + mesh::Vec2{28, 0};
+    key.lengthMm = 20;
+    key.nutOutMm = 22.5;
+    requireProved({screw, key});
+    // The bar is listed, and put in when its pieces are together.
+    const test::ScratchFolder folder;
+    const auto done = exported(columnInTwo(), folder / "out", {screw, key});
+    REQUIRE(done.ok());
+    std::string words;
+    for (const std::string& line : done->proof.assembly)
+        words += line;
+    CHECK(words.find("Then let the clocking key of 8 mm in from outside") != std::string::npos);
+    const auto inserted = std::count_if(done->proof.claims.begin(), done->proof.claims.end(),
+                                        [](const Claim& c) { return c.id == "assembly.insert"; });
+    CHECK(inserted == 2); // past either piece
+}
+
+TEST_CASE("proof of kinds: a clocking key whose slot is too short to let it in is told of")
+{
+    Joint key = jointOf(JointForm::Kind::ClockingKey, 8, 4);
+    key.angle = 0;
+    key.at = key.at + mesh::Vec2{15, 0};
+    key.lengthMm = 20;
+    key.nutOutMm = 25; // ends 10 mm inside the skin: a cavity
+    const test::ScratchFolder folder;
+    const auto done = exported(columnInTwo(), folder / "out", {key});
+    REQUIRE(done.ok());
+    CHECK(std::any_of(done->proof.claims.begin(), done->proof.claims.end(),
+                      [](const Claim& c) { return c.id == "assembly.insert" && !c.holds; }));
+}
+
 TEST_CASE("proof of kinds: a wall of 2 mm beside a key and past the end of one is told of, to the mm")
 {
     const test::ScratchFolder folder;

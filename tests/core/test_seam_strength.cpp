@@ -100,6 +100,47 @@ SectionForces forces(double axial, Vec2 shear, Vec2 bending, double torsion)
 
 } // namespace
 
+// Shigley, Mechanical Engineering Design, 10th ed., example 7-6 (from memory): a 3/8 in square key at 5850 lbf, of a
+// material of 65 kpsi yield (37.5 kpsi in shear), is safe by 2.80 in shear when it is 1.16 in long, in crushing when it
+// is 1.34 in long: half its height bears, as of a clocking key.
+TEST_CASE("seam: a parallel key's shear and bearing are those of the handbook's example")
+{
+    constexpr double inch = 25.4, lbf = 4.4482216, kpsi = 6.894757;
+    CHECK(keySheared(5850 * lbf, 0.375 * 1.16 * inch * inch, 37.5 * kpsi).safety == Approx(2.80).epsilon(0.01));
+    CHECK(keyBearing(5850 * lbf, 1.34 * inch, 0.375 / 2 * inch, 65 * kpsi).safety == Approx(2.80).epsilon(0.01));
+}
+
+TEST_CASE("seam: a clocking key takes the torsion by its lever, and the screw its counterforce")
+{
+    JointMember clocking;
+    clocking.kind = Kind::ClockingKey;
+    clocking.at = {30, 0};
+    clocking.material = findStrength("PLA");
+    clocking.widthMm = clocking.heightMm = 20;
+    clocking.depthMm = 4;
+    clocking.sectionMm2 = 160;
+    SeamLoad load = faceOf({screw({0, 0}), clocking});
+    load.forces = forces(0, {0, 50}, {0, 0}, 6000);
+    const SeamStrength s = seamStrength(load);
+    REQUIRE(find(s, "clocking key sheared off") != nullptr);
+    CHECK(find(s, "clocking key sheared off")->demand == Approx(200.0 / 160)); // 6000 N mm over 30 mm
+    CHECK(find(s, "clocking key's side pressed")->demand == Approx(200.0 / (20 * 4)));
+    // 50 N of shear along v, less 200 N that the key already pushes that way.
+    CHECK(find(s, "screw sheared off")->demand == Approx(4.0 / 3 * 150 / (pi / 4 * 15.5 * 15.5)));
+    CHECK(find(s, turnedByTorsion) == nullptr);
+    // The other way round the screw bears both.
+    load.forces.torsionNmm = -6000;
+    CHECK(find(seamStrength(load), "screw sheared off")->demand == Approx(4.0 / 3 * 250 / (pi / 4 * 15.5 * 15.5)));
+    // A key that points past the screw with no lever holds nothing.
+    load.members[1].slideAngle = pi / 2;
+    CHECK(find(seamStrength(load), turnedByTorsion) != nullptr);
+    // Two share by their levers: 6000 = F1 30 + F2 15, F1 / F2 = 30 / 15.
+    load.members[1].slideAngle = 0;
+    load.members.push_back(load.members[1]);
+    load.members[2].at = {-15, 0};
+    CHECK(find(seamStrength(load), "clocking key sheared off")->demand == Approx(6000 * 30.0 / (900 + 225) / 160));
+}
+
 // Numbers by hand from the formulas of the parts (Shigley, Machinery's Handbook), each tested by itself elsewhere.
 TEST_CASE("seam: a screw in the middle bears the pull by its threads and core, the pressed edge helps")
 {

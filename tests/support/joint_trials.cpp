@@ -181,6 +181,7 @@ void vary(JointForm& form, Dice& dice)
         form.taperMm *= dice.between(0, 1.5);
         break;
     case Kind::Dovetail:
+    case Kind::ClockingKey:
         form.lengthMm *= dice.between(0.5, 2);
         break;
     case Kind::DrawBolt:
@@ -227,7 +228,9 @@ double outMm(const TrialScene& scene)
 /// Whether all that a kind takes goes through the face.
 bool throughFaceOnly(Kind kind)
 {
-    return kind != Kind::Dovetail && kind != Kind::DrawBolt;
+    JointForm form;
+    form.kind = kind;
+    return !core::opensOutside(form);
 }
 
 Joint randomJoint(const TrialScene& scene, std::size_t seam, Kind kind, Dice& dice)
@@ -245,7 +248,7 @@ Joint randomJoint(const TrialScene& scene, std::size_t seam, Kind kind, Dice& di
         const core::JointRoom room(scene.pieces, scene.plan, outMm(scene));
         const core::JointScene open{scene.pieces, scene.seams, scene.plan, room, wallMm};
         joint = core::withWays(open, joint);
-        if (kind == Kind::Dovetail && joint.nutOutMm <= joint.lengthMm) { // reaches past the skin
+        if (core::liesAlongFace(joint) && joint.nutOutMm <= joint.lengthMm) { // reaches past the skin
             joint.lengthMm = joint.nutOutMm * dice.between(0.5, 0.9);
             joint = core::withWays(open, joint);
         }
@@ -311,7 +314,8 @@ TrialOutcome judged(const TrialScene& scene, const core::JointLayout& layout)
         if (const std::string flaw = flawOf(scene.pieces[i].mesh, (*made)[i]); !flaw.empty())
             return {Verdict::Invalid, fmt::format("piece {}: {}", i + 1, flaw)};
     }
-    const bool telling = std::ranges::all_of(layout.joints, [](const Joint& j) { return throughFaceOnly(j.kind); });
+    const bool telling = layout.witnesses.empty() &&
+                         std::ranges::all_of(layout.joints, [](const Joint& j) { return throughFaceOnly(j.kind); });
     if (const double off = telling ? volumeOff(scene, layout, *made) : 0; !(std::abs(off) <= volumeShare * volume))
         return {Verdict::Invalid, fmt::format("{} mm3 more than said are gone", off)};
     return {Verdict::Made, {}};
@@ -373,6 +377,53 @@ core::JointLayout randomLayout(const TrialScene& scene, Kind kind, std::mt19937&
             seam = dice.below(scene.seams.size());
         layout.joints.push_back(randomJoint(scene, seam, dice.chance(0.5) ? kind : Kind::Dowel, dice));
     }
+    return layout;
+}
+
+core::JointLayout randomSet(const TrialScene& scene, std::mt19937& random)
+{
+    Dice dice(random);
+    core::JointLayout layout;
+    const std::size_t seam = dice.below(scene.seams.size());
+    layout.joints.push_back(randomJoint(scene, seam, dice.oneOf({Kind::Screw, Kind::Screw, Kind::Stud}), dice));
+    Joint key = randomJoint(scene, seam, Kind::ClockingKey, dice);
+    if (dice.chance(0.7)) { // radially beside it, as they are chosen
+        const Joint& screw = layout.joints.front();
+        key.at = screw.at + screw.diameterMm * dice.between(0.4, 1.2) * Vec2{std::cos(key.angle), std::sin(key.angle)};
+        const core::JointRoom room(scene.pieces, scene.plan, outMm(scene));
+        const core::JointScene open{scene.pieces, scene.seams, scene.plan, room, wallMm};
+        key = core::withWays(open, key);
+    }
+    layout.joints.push_back(key);
+    return layout;
+}
+
+core::JointLayout randomWitness(const TrialScene& scene, std::mt19937& random)
+{
+    Dice dice(random);
+    core::Witness w;
+    w.seam = dice.below(scene.seams.size());
+    const core::Seam& seam = scene.seams[w.seam];
+    const mesh::Loop& loop = seam.region[dice.below(seam.region.size())];
+    const std::size_t i = dice.below(loop.size());
+    const Vec2 edge = loop[(i + 1) % loop.size()] - loop[i];
+    const Vec2 at = loop[i] + dice.between(0, 1) * edge;
+    const mesh::PlaneFrame frame = mesh::frameOf(cutOf(scene, seam));
+    const Vec3 out = mesh::normalized(edge.y * frame.u - edge.x * frame.v);
+    w.widthMm = dice.between(1, 2);
+    w.depthMm = dice.chance(0.1) ? dice.between(1, 5) : 0.6 * w.widthMm;
+    const int steps = dice.oneOf({4, 8, 20});
+    for (int k = -steps; k <= steps; ++k) {
+        const Vec3 p = frame.space(at, k);
+        const mesh::SurfaceTree& tree =
+            scene.trees[static_cast<std::size_t>(k < 0 ? seam.pieceBelow : seam.pieceAbove) - 1];
+        w.stations.push_back({k == 0 || dice.chance(0.02) ? p : tree.nearest(p).value_or(p), -out});
+    }
+    w.crossing = static_cast<std::size_t>(steps);
+    core::JointLayout layout;
+    layout.witnesses.push_back(std::move(w));
+    if (dice.chance(0.3))
+        layout.joints.push_back(randomJoint(scene, layout.witnesses.front().seam, Kind::Dowel, dice));
     return layout;
 }
 

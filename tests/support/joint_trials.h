@@ -47,6 +47,13 @@ struct TrialOutcome {
     std::string words; ///< why refused, numbers left out; or what is wrong
 };
 
+/// A screw or a stud and a clocking key on the same seam, mostly beside each other as they are chosen.
+core::JointLayout randomSet(const TrialScene& scene, std::mt19937& random);
+
+/// A witness line across a seam anywhere on its outline, along the skin as far as that is near, otherwise askew; too
+/// deep now and then.
+core::JointLayout randomWitness(const TrialScene& scene, std::mt19937& random);
+
 /// Makes the pieces. Invalid when one that comes out is not closed, oriented and 2-manifold, meets itself, has another
 /// number of bodies, another volume than the joints' own geometry says, or does not outlive rounding to a file's
 /// floats; and when a refusal has no words or an exception was thrown.
