@@ -170,14 +170,16 @@ void addLoneTorque(Face& face, const JointMember& m, double torqueNmm)
 std::vector<Vec2> clockingForces(const std::vector<const JointMember*>& keys, Vec2 about, double torqueNmm)
 {
     std::vector<Vec2> forces;
-    double levers = 0;
+    constexpr double leastLever = 1e-3; ///< as a share of the distance: a way past the place has none
+    double levers = 0, distances = 0;
     for (const JointMember* key : keys) {
         const Vec2 across{-std::sin(key->slideAngle), std::cos(key->slideAngle)};
         const double lever = cross(key->at - about, across);
         levers += lever * lever;
+        distances += dot(key->at - about, key->at - about);
         forces.push_back(lever * across);
     }
-    if (!(levers > 0))
+    if (!(levers > leastLever * leastLever * distances))
         return {};
     for (Vec2& force : forces)
         force = (torqueNmm / levers) * force;

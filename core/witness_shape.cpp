@@ -37,11 +37,11 @@ mesh::Mesh witnessTool(const Witness& w)
     for (Index ring = 0; ring < last; ring += 3)
         for (Index k = 0; k < 3; ++k) {
             const Index a = ring + k, b = ring + (k + 1) % 3;
-            tool.triangles.push_back({a, a + 3, b});
-            tool.triangles.push_back({b, a + 3, b + 3});
+            tool.triangles.push_back({a, b, a + 3});
+            tool.triangles.push_back({b, b + 3, a + 3});
         }
-    tool.triangles.push_back({0, 1, 2});
-    tool.triangles.push_back({last, last + 2, last + 1});
+    tool.triangles.push_back({0, 2, 1});
+    tool.triangles.push_back({last, last + 1, last + 2});
     return tool;
 }
 

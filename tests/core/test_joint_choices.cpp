@@ -95,7 +95,7 @@ TEST_CASE("joint choices: Automatic without wishes is what is chosen without any
     SeamChoices automatic{{}, "PLA"};
     for (std::size_t s = 0; s < p.seams.size(); ++s)
         automatic.bySeam[s] = {};
-    const JointLayout plain = layoutOf(p, {});
+    const JointLayout plain = layoutOf(p, SeamChoices{{}, "PLA"});
     CHECK(plain.joints.size() >= 4);
     CHECK(plain.faults.empty());
     requireSame(plain, layoutOf(p, automatic));

@@ -3,6 +3,7 @@
 #include "core/bed_fit.h"
 #include "core/cut_plan.h"
 #include "core/export.h"
+#include "core/joint_dovetail.h"
 #include "core/joint_key.h"
 #include "core/jointed_pieces.h"
 #include "core/thread.h"
@@ -12,8 +13,10 @@
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <fstream>
 
 using namespace quoin;
 using namespace quoin::core;
@@ -21,20 +24,26 @@ using namespace quoin::core;
 namespace {
 
 /// 100 x 100 x 200, cut across the middle; the face is about (50, 50).
-Project columnInTwo()
+Project columnIn(const std::vector<mesh::Plane>& planes)
 {
     Project p;
     p.part.name = "column";
     p.part.sourceFile = "column.stl";
     p.part.mesh = std::make_shared<const mesh::Mesh>(mesh::box({0, 0, 0}, {100, 100, 200}));
     p.beds = {{"bed", Bed::Shape::Rectangular, 300, 300, 300, 1}};
-    p.plan = planByCutting(*p.part.mesh, {mesh::planeAt({0, 0, 1}, 100)}).value();
+    p.plan = planByCutting(*p.part.mesh, planes).value();
     p.pieces = piecesOf(cutByPlan(*p.part.mesh, p.plan).value());
     for (Piece& piece : p.pieces)
         piece.pose = fitOnBeds(piece.mesh, p.beds, {p.marginMm, false}).value();
     p.seams = seamsOf(p.pieces, p.plan);
-    p.layout.reports = {{0, "by hand", false, 0}};
+    for (std::size_t s = 0; s < p.seams.size(); ++s)
+        p.layout.reports.push_back({s, "by hand", true, 0});
     return p;
+}
+
+Project columnInTwo()
+{
+    return columnIn({mesh::planeAt({0, 0, 1}, 100)});
 }
 
 Joint jointOf(JointForm::Kind kind, double diameterMm, double depthMm)
@@ -206,4 +215,61 @@ TEST_CASE("proof of kinds: a wall of 2 mm beside a key and past the end of one i
     const double radius = keyReachMm(jointOf(JointForm::Kind::Key, 30, 25)) - mouthMm;
     CHECK(wallOf({100 - 2 - radius, 50, 100}, 25) == Approx(2).margin(0.02)); // to the side
     CHECK(wallOf({50, 50, 100}, 97.5) == Approx(2).margin(0.01));             // past the end and its 0.5 mm of air
+}
+
+TEST_CASE("proof of kinds: the wall beside a dovetail's groove, and whether its flanks hold, are measured")
+{
+    Joint j = jointOf(JointForm::Kind::Dovetail, 24, 12);
+    j.angle = 0;
+    j.lengthMm = 30;
+    j.nutOutMm = 80;
+    const mesh::PlaneFrame frame = mesh::frameOf(columnInTwo().plan.nodes[0].plane);
+    const mesh::Vec3 across = mesh::normalized(-1.0 * frame.v);
+    const double half = dovetailLayout(j)->slotWidthMm / 2;
+    // So far from the middle that 1.5 mm are left between its widest and the skin on that side.
+    j.at = frame.flat(mesh::Vec3{50, 50, 100} + (50 - half - 1.5) * across);
+    const test::ScratchFolder folder;
+    const auto done = exported(columnInTwo(), folder / "out", {j});
+    INFO((done ? "" : done.problem().sentence()));
+    REQUIRE(done.ok());
+    const auto find = [](const Proof& proof, const std::string& id) {
+        const auto c =
+            std::find_if(proof.claims.begin(), proof.claims.end(), [&](const Claim& k) { return k.id == id; });
+        REQUIRE(c != proof.claims.end());
+        return *c;
+    };
+    CHECK(find(done->proof, "joint.wall").measured == Approx(1.5).margin(0.02));
+    CHECK_FALSE(find(done->proof, "joint.wall").holds);
+    CHECK(find(done->proof, "joint.hold").holds);
+    // Said to have less play than it was made with, it would have to catch earlier than it does.
+    nlohmann::json document = nlohmann::json::parse(std::ifstream(folder / "out/project.quoin.json"));
+    document["layout"]["joints"][0]["clearance_mm"] = 0.05;
+    std::ofstream(folder / "out/project.quoin.json") << document;
+    CHECK_FALSE(find(prove(folder / "out").value(), "joint.hold").holds);
+}
+
+TEST_CASE("proof of kinds: a bolt must come in at its step, past the pieces that are there by then")
+{
+    // Cut at 50 and at 100 mm; the bolt's head comes up through the middle piece, from where the lowest one will be.
+    Joint j = jointOf(JointForm::Kind::DrawBolt, 8, 12.7);
+    j.gripMm = 30;
+    j.headOutMm = 50.5;
+    const auto access = [&](const std::vector<mesh::Plane>& planes) {
+        const Project p = columnIn(planes);
+        Joint own = j;
+        own.seam = p.plan.nodes[static_cast<std::size_t>(p.seams[0].cut)].plane.offset == 100 ? 0 : 1;
+        const test::ScratchFolder folder;
+        const auto done = exported(p, folder / "out", {own});
+        INFO((done ? "" : done.problem().sentence()));
+        REQUIRE(done.ok());
+        int held = 0, failed = 0;
+        for (const Claim& c : done->proof.claims)
+            if (c.id == "assembly.access")
+                ++(c.holds ? held : failed);
+        CHECK(held + failed == 2); // screw and washer; the insert is pressed in before
+        return failed == 0;
+    };
+    const mesh::Plane low = mesh::planeAt({0, 0, 1}, 50), high = mesh::planeAt({0, 0, 1}, 100);
+    CHECK(access({low, high}));       // the upper two are bolted before the lowest comes
+    CHECK_FALSE(access({high, low})); // the lower two are together when the bolt is to come
 }

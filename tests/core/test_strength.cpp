@@ -191,9 +191,10 @@ TEST_CASE("strength: dowels share the shear, their bores are taken from the sect
     p.layout.joints[1].at = middle - mesh::Vec2{12, 5};
     const double d = p.layout.joints[0].diameterMm, depth = p.layout.joints[0].depthMm;
     const JointCheck j = strengthOf(p, load).value().joints[0];
-    CHECK(find(j, "dowel sheared off")->demand == Approx(4.0 / 3 * armN / (pi / 4 * d * d)).epsilon(1e-6));
+    // Bores are a little wider and deeper than their dowels: the arm weighs so much less.
+    CHECK(find(j, "dowel sheared off")->demand == Approx(4.0 / 3 * armN / (pi / 4 * d * d)).epsilon(1e-3));
     CHECK(find(j, "dowel sheared off")->capacity == Approx(0.57735 * 35).epsilon(1e-4));
-    CHECK(find(j, "dowel's bore pressed, mean")->demand == Approx(armN / (d * depth)).epsilon(1e-6));
+    CHECK(find(j, "dowel's bore pressed, mean")->demand == Approx(armN / (d * depth)).epsilon(1e-3));
     CHECK(find(j, "glue sheared") == nullptr);
     CHECK(find(j, "glue pulled open") != nullptr);
     CHECK(find(j, "piece 1 pulled apart beside the cut")->demand > find(j, "glue pulled open")->demand);
@@ -411,7 +412,7 @@ TEST_CASE("strength: the figures for programs carry the caution, every face and 
     CHECK(j["load"]["extra_forces"][0]["force_n"][2] == -5.0);
     REQUIRE(j["faces"].size() == 1);
     const nlohmann::json& face = j["faces"][0];
-    CHECK(face["mass_kg"].get<double>() == Approx(armKg));
+    CHECK(face["mass_kg"].get<double>() == Approx(armKg).epsilon(1e-3)); // dowels are less than their bores
     CHECK(face["weakest"] == r.joints[0].checks[r.joints[0].weakest].name);
     CHECK(face["safety"].get<double>() == Approx(r.joints[0].safety));
     REQUIRE(face["checks"].size() == r.joints[0].checks.size());
@@ -424,4 +425,46 @@ TEST_CASE("strength: the figures for programs carry the caution, every face and 
     CHECK(std::any_of(still["faces"][0]["checks"].begin(), still["faces"][0]["checks"].end(),
                       [](const auto& c) { return c["safety"].is_null(); }));
     CHECK_NOTHROW(still.dump());
+}
+
+// By closed forms: cylinders and boxes; densities as tables have them (steel 7.85, PLA 1.24 g/cm3).
+TEST_CASE("strength: loose parts and bought ones hang with their pieces, bores don't")
+{
+    Project p = projectOf(mesh::box({0, 0, 0}, {80, 80, 200}), {mesh::planeAt({0, 0, 1}, 100)});
+    const int top = pieceWith(p, {40, 40, 150}), foot = pieceWith(p, {40, 40, 50});
+    const double plain = 80 * 80 * 100 * 1.24e-6;
+    CHECK(HangingGraph(p, {}).massKg(top) == Approx(plain));
+    Joint rod;
+    rod.at = mesh::frameOf(p.plan.nodes[0].plane).flat({40, 40, 100});
+    rod.diameterMm = 12;
+    rod.depthMm = 30;
+    rod.rod = JointForm::Rod::Steel;
+    rod.clearanceMm = 0.1;
+    rod.endClearanceMm = 0.5;
+    p.layout.joints = {rod};
+    // Half of 60 mm of steel, less a bore 12.2 mm wide and 30.5 mm deep, its mouth a little wider.
+    const double gained = pi / 4 * (144 * 30 * 7.85 - 12.2 * 12.2 * 30.5 * 1.24) * 1e-6;
+    for (const int piece : {top, foot})
+        CHECK(HangingGraph(p, {}).massKg(piece) - plain == Approx(gained).epsilon(0.01));
+    CHECK(between(strengthOf(p).value(), foot, top).forces.axialN ==
+          Approx(-2 * 9.80665 * (plain + gained)).epsilon(5e-4));
+    // Half filled: what is printed weighs half, the rod as before.
+    LoadCase half;
+    half.fillShare = 0.5;
+    const double rodKg = pi / 4 * 144 * 30 * 7.85e-6;
+    CHECK(HangingGraph(p, half).massKg(top) == Approx(plain / 2 + rodKg + (gained - rodKg) / 2).epsilon(5e-4));
+    // A bolt M8 x 60 with washer and nut, from memory: about 37 g of steel all together (a screw of 31 g, ISO 4762; a
+    // washer of 2 g, ISO 7089; a nut of 5 g, ISO 4032).
+    Joint bolt = rod;
+    bolt.kind = JointForm::Kind::DrawBolt;
+    bolt.diameterMm = 8;
+    bolt.hold = JointForm::Hold::FarNut;
+    bolt.gripMm = 25;
+    bolt.depthMm = 22;
+    bolt.headOutMm = bolt.nutOutMm = 101;
+    double kg = 0;
+    for (const bool above : {false, true})
+        for (const PointMass& mass : jointMasses(bolt, p.plan.nodes[0].plane, above, 1.24, 1))
+            kg += mass.kg;
+    CHECK(kg == Approx(0.037).epsilon(0.15));
 }

@@ -21,7 +21,7 @@ std::vector<JointForm> oneOfEachKind()
         JointForm f = dowelForm({10.5 * static_cast<double>(all.size()), 0.25}, 20, 30);
         f.kind = kind;
         f.angle = 1.25;
-        f.carrierAbove = kind != JointForm::Kind::Stud;
+        f.carrierAbove = kind != JointForm::Kind::Stud && kind != JointForm::Kind::ClockingKey;
         f.integral = f.kind == JointForm::Kind::Key;
         if (kind == JointForm::Kind::Key) {
             f.section = JointForm::Section::Cross;
@@ -29,7 +29,7 @@ std::vector<JointForm> oneOfEachKind()
         }
         if (kind == JointForm::Kind::Screw || kind == JointForm::Kind::Stud)
             f.thread = {kind == JointForm::Kind::Screw, 4, 2, true};
-        if (kind == JointForm::Kind::Dovetail)
+        if (liesAlongFace(f))
             f.lengthMm = 44;
         if (kind == JointForm::Kind::DrawBolt) {
             f.gripMm = 17;
