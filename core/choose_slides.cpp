@@ -6,6 +6,7 @@
 #include "core/choose_screw.h"
 #include "core/joint_clocking.h"
 #include "core/joint_size.h"
+#include "core/open_way.h"
 #include "core/section_forces.h"
 #include "core/turning.h"
 
@@ -55,6 +56,17 @@ double toOutline(const mesh::Region& region, Vec2 from, Vec2 way)
     return least < 1e300 ? least : 0;
 }
 
+/// Whether a clocking key comes out of the skin nearly square to it: not through a corner, nor at a slant that leaves
+/// thin lips. Others may leave as they like.
+bool leavesSquarely(const JointGround& ground, const Joint& joint)
+{
+    constexpr double mostSlant = 0.6; // over the width
+    if (joint.kind != Kind::ClockingKey)
+        return true;
+    const OpenWays ways = openWays(ground.scene(), joint);
+    return ways.nutMostMm - ways.nutSkinMm <= mostSlant * joint.diameterMm;
+}
+
 /// A joint along a way from a place, its open end as near to the skin as it keeps its rules, no nearer to the place
 /// than `leastMm`; the longest of `lengths`.
 template <class Lengths>
@@ -71,7 +83,7 @@ std::optional<Joint> along(const JointGround& ground, Joint joint, Vec2 from, do
             if (start < leastMm)
                 continue;
             joint.at = from + start * way;
-            if (ground.fits(joint))
+            if (ground.fits(joint) && leavesSquarely(ground, joint))
                 return joint;
         }
     return {};

@@ -33,20 +33,25 @@ std::optional<Carried> FaceLoads::carried(std::size_t seam, const std::vector<Jo
     if (face.hanging.hanging == 0 || face.checks.empty() || !std::isfinite(face.safety))
         return {};
     const SectionForces& f = face.forces;
-    return Carried{std::hypot(f.axialN, length(f.shearN)), std::hypot(length(f.bendingNmm), f.torsionNmm) / 1000,
-                   face.safety, m_load.safetyLimit, face.checks[face.weakest].name};
+    return Carried{std::hypot(f.axialN, length(f.shearN)),
+                   std::hypot(length(f.bendingNmm), f.torsionNmm) / 1000,
+                   face.safety,
+                   m_load.safetyLimit,
+                   face.checks[face.weakest].name,
+                   face.hanging.inLoop};
 }
 
 std::string carriedWords(const Carried& c)
 {
     const std::string load = fmt::format("{:.{}f} N", c.forceN, c.forceN < 10 ? 1 : 0);
+    const char* alone = c.inLoop ? ", as if no other seam helped" : "";
     if (!c.enough())
-        return fmt::format("carries the {} and {:.1f} N m that hang on it at {:.1f} times only, {:g} is wanted ({}): "
+        return fmt::format("carries the {} and {:.1f} N m that hang on it at {:.2g} times only{}, {:g} is wanted ({}): "
                            "nothing that has room here does better",
-                           load, c.momentNm, c.safety, c.limit, c.weakest);
-    return c.safety > ampleSafety
-               ? fmt::format("carries the {} that hang on it at more than {:g} times", load, ampleSafety)
-               : fmt::format("carries the {} that hang on it at {:.1f} times", load, c.safety);
+                           load, c.momentNm, c.safety, alone, c.limit, c.weakest);
+    const std::string times = c.safety > ampleSafety ? fmt::format("more than {:g} times", ampleSafety)
+                                                     : fmt::format("{:.1f} times", c.safety);
+    return fmt::format("carries the {} that hang on it at {}{}", load, times, alone);
 }
 
 } // namespace quoin::core

@@ -18,6 +18,7 @@ struct Carried {
     double safety = 0; ///< of the weakest check
     double limit = 0;  ///< that the maker wants
     std::string weakest;
+    bool inLoop = false; ///< other seams help: taken as if they didn't
     bool enough() const { return safety >= limit; }
 };
 

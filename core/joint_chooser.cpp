@@ -162,6 +162,15 @@ Chosen JointChooser::dowelsOrOne(std::size_t seam, const std::vector<JointSite>&
     return oneDowel(m_ground, seam, sites);
 }
 
+namespace {
+
+std::string wouldCarry(const Carried& carried)
+{
+    return fmt::format("would carry its load at {:.2g} times only", carried.safety);
+}
+
+} // namespace
+
 /// What suits the face: by its width, its shape, what can be put together, and what it has to carry.
 JointChooser::Best JointChooser::suited(std::size_t seam, const std::vector<JointSite>& sites) const
 {
@@ -185,14 +194,17 @@ JointChooser::Best JointChooser::suited(std::size_t seam, const std::vector<Join
         stud.text += "; loose, since on their beds neither piece has room for it to stand out";
     if (!screw && enoughScrew(seam, stud, best))
         return best;
-    const std::string why =
-        best.carried ? fmt::format("would carry it at {:.1f} times only", best.carried->safety) : stud.text;
+    const std::string why = best.carried ? wouldCarry(*best.carried) : stud.text;
     Chosen bolts = cornerBolts(m_ground, seam, sites);
-    const std::string noBolts = bolts ? "bolts would carry no more" : bolts.text;
-    if (bolts)
+    std::string noBolts = bolts.text;
+    if (bolts) {
         bolts.text += fmt::format(": the face is {:.0f} mm across; no screw: {}", width, why);
-    if (enough(seam, std::move(bolts), best))
-        return best;
+        Best bolted;
+        if (enough(seam, bolts, bolted))
+            return bolted;
+        noBolts = "bolts " + wouldCarry(*bolted.carried);
+        enough(seam, std::move(bolts), best);
+    }
     Chosen dowels = dowelsOrOne(seam, sites);
     if (dowels)
         dowels.text += fmt::format(" (the face is {:.0f} mm across; no screw: {}; {})", width, why, noBolts);

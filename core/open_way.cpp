@@ -22,6 +22,9 @@ using mesh::Vec3;
 constexpr int linesRound = 12;
 /// A way goes on past the skin by this, so that nothing is left standing before it.
 constexpr double pastSkinMm = 0.5;
+/// Lines across a slot, and how far it goes on: a corner of the skin may lie between two of them.
+constexpr int linesAcross = 17;
+constexpr double cornersPerSpacing = 1.5;
 /// A line starts this far inside its piece: a start on a surface would be met at once.
 constexpr double startMm = 1e-6;
 
@@ -87,9 +90,15 @@ std::vector<Vec3> slotLines(const mesh::PlaneFrame& frame, const Joint& joint, d
     std::vector<Vec3> places;
     const mesh::Vec2 across{-std::sin(joint.angle), std::cos(joint.angle)};
     for (const double depth : {fromMm, 0.5 * (fromMm + toMm), toMm})
-        for (const double aside : {-halfMm, 0.0, halfMm})
-            places.push_back(frame.space(joint.at + aside * across, down * depth));
+        for (int i = 0; i < linesAcross; ++i)
+            places.push_back(frame.space(joint.at + halfMm * (2.0 * i / (linesAcross - 1) - 1) * across, down * depth));
     return places;
+}
+
+/// How far a slot goes on past the skin that its lines meet.
+double pastSlotMm(double halfMm)
+{
+    return pastSkinMm + cornersPerSpacing * 2 * halfMm / (linesAcross - 1);
 }
 
 /// The groove of a dovetail, from its blind end on.
@@ -106,7 +115,7 @@ OpenWays grooveWay(const JointScene& scene, const Joint& joint)
                                          slotLines(mesh::frameOf(cut), joint, layout->slotWidthMm / 2, belowFaceMm,
                                                    layout->slotDepthMm, joint.carrierAbove ? -1 : 1),
                                          dovetailWay(joint, cut), joint.lengthMm, "key"});
-    ways.nutOutMm = found.mostMm + pastSkinMm;
+    ways.nutOutMm = found.mostMm + pastSlotMm(layout->slotWidthMm / 2);
     ways.fault = found.fault;
     if (ways.fault.empty() && ways.nutOutMm <= joint.lengthMm)
         ways.fault = fmt::format("its key of {:.1f} mm reaches past the skin, {:.1f} mm on: make it shorter, or start "
@@ -132,7 +141,8 @@ OpenWays slotWay(const JointScene& scene, const Joint& joint)
                                                        layout->slotDepthMm, above ? 1 : -1),
                                              dovetailWay(joint, cut), joint.lengthMm, "key"});
         least = std::min(least, found.leastMm);
-        ways.nutOutMm = std::max(ways.nutOutMm, found.mostMm + pastSkinMm);
+        ways.nutOutMm = std::max(ways.nutOutMm, found.mostMm + pastSlotMm(layout->slotHalfMm));
+        ways.nutMostMm = std::max(ways.nutMostMm, found.mostMm);
         if (ways.fault.empty())
             ways.fault = found.fault;
     }
@@ -183,7 +193,7 @@ OpenWays openWays(const JointScene& scene, const Joint& joint)
         nut = followed(scene,
                        {other, slotLines(frame, joint, layout->nutFlatMm, layout->nutFromMm, layout->nutToMm, -headUp),
                         side, handRoomMm + layout->nutCornerMm, "nut"});
-        ways.nutOutMm = std::max(nut.mostMm, layout->nutCornerMm) + pastSkinMm;
+        ways.nutOutMm = std::max(nut.mostMm, layout->nutCornerMm) + pastSlotMm(layout->nutFlatMm);
     }
     if (ways.fault.empty())
         ways.fault = nut.fault;

@@ -20,11 +20,12 @@ struct OpenWays {
     double headOutMm = 0, nutOutMm = 0; ///< for Joint; a groove or a slot ends at nutOutMm from Joint::at
     /// From the face to where the skin is first met over the width of the counterbore; of the far nut's pocket; mm.
     double headSkinMm = 0, nutSkinMm = 0;
+    double nutMostMm = 0; ///< of a clocking key's slot: to where it is met last
     std::string fault; ///< what is in the way, and a remedy; empty when all are open
 };
 
 /// The surface of the joint's own piece is met once by every line of the way, and nothing of any piece stands before it
-/// outside. Lines along the way: its middle and twelve round its edge; of a slot or a groove nine over its section.
+/// outside. Lines along the way: its middle and twelve round its edge; of a slot or a groove 51 over its section.
 /// Other kinds have no ways.
 OpenWays openWays(const JointScene& scene, const Joint& joint);
 

@@ -3,6 +3,7 @@
 #include "core/proof_evidence.h"
 #include "core/witness_shape.h"
 #include "mesh/distance.h"
+#include "mesh/segment_distance.h"
 #include "mesh/tolerance.h"
 
 #include <fmt/format.h>
@@ -10,6 +11,9 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <utility>
+#include <vector>
 
 namespace quoin::core {
 
@@ -25,27 +29,40 @@ bool inGroove(const std::vector<JointZone>& zones, mesh::Vec3 p)
                        [&](const JointZone& z) { return inZone(z, p, mesh::tolerance::planeSlackMm); });
 }
 
-/// Corners of a piece in the cut's plane and in the groove: its notch in the face's outline.
-std::vector<mesh::Vec3> notch(const mesh::Mesh& piece, const mesh::Plane& cut, const std::vector<JointZone>& zones)
+/// The outline of a piece's face in a cut, as edges that belong to one triangle of the face only.
+std::vector<std::pair<mesh::Vec3, mesh::Vec3>> outlineOf(const mesh::Mesh& piece, const mesh::Plane& cut)
 {
-    std::vector<mesh::Vec3> corners;
-    for (const mesh::Vec3 p : piece.points)
-        if (std::fabs(cut.distance(p)) <= mesh::tolerance::planeSlackMm && inGroove(zones, p))
-            corners.push_back(p);
-    return corners;
+    std::map<std::pair<mesh::Index, mesh::Index>, int> uses;
+    for (mesh::Index t = 0; t < piece.triangles.size(); ++t) {
+        const auto flat = [&](int k) {
+            return std::fabs(cut.distance(piece.corner(t, k))) <= mesh::tolerance::planeSlackMm;
+        };
+        if (flat(0) && flat(1) && flat(2))
+            for (std::size_t k = 0; k < 3; ++k)
+                ++uses[std::minmax({piece.triangles[t][k], piece.triangles[t][(k + 1) % 3]})];
+    }
+    std::vector<std::pair<mesh::Vec3, mesh::Vec3>> edges;
+    for (const auto& [edge, count] : uses)
+        if (count == 1)
+            edges.emplace_back(piece.points[edge.first], piece.points[edge.second]);
+    return edges;
 }
 
-/// Farthest from any corner of the one to the nearest of the other; infinite where one has none.
-double apart(const std::vector<mesh::Vec3>& some, const std::vector<mesh::Vec3>& others)
+/// Farthest that the corners of one outline in the groove lie from another; infinite where there are none.
+double apart(const std::vector<std::pair<mesh::Vec3, mesh::Vec3>>& some,
+             const std::vector<std::pair<mesh::Vec3, mesh::Vec3>>& others, const std::vector<JointZone>& zones)
 {
-    double worst = some.empty() ? std::numeric_limits<double>::infinity() : 0;
-    for (const mesh::Vec3 a : some) {
-        double nearest = std::numeric_limits<double>::infinity();
-        for (const mesh::Vec3 b : others)
-            nearest = std::min(nearest, mesh::length(a - b));
-        worst = std::max(worst, nearest);
-    }
-    return worst;
+    double worst = -1;
+    for (const auto& [a, b] : some)
+        for (const mesh::Vec3 p : {a, b}) {
+            if (!inGroove(zones, p))
+                continue;
+            double nearest = std::numeric_limits<double>::infinity();
+            for (const auto& [c, d] : others)
+                nearest = std::min(nearest, mesh::segmentGap(p, p, c, d).distanceMm);
+            worst = std::max(worst, nearest);
+        }
+    return worst < 0 ? std::numeric_limits<double>::infinity() : worst;
 }
 
 /// How deep the groove is below the part's own skin, at the shallowest stretch and at its deepest place.
@@ -71,10 +88,12 @@ void prove(const Evidence& evidence, const Witness& witness, const mesh::Surface
     const std::string name = fmt::format("witness line {} of {} and {}", seam.mark, seam.pieceBelow, seam.pieceAbove);
     const mesh::Mesh &below = evidence.meshOf(seam.pieceBelow), &above = evidence.meshOf(seam.pieceAbove);
     const std::vector<JointZone> zones = witnessZones(witness);
-    const auto a = notch(below, evidence.cut(seam.cut), zones), b = notch(above, evidence.cut(seam.cut), zones);
+    const auto a = outlineOf(below, evidence.cut(seam.cut)), b = outlineOf(above, evidence.cut(seam.cut));
     proof.claims.push_back(claim("witness.meets", name,
-                                 "its grooves in both pieces meet in the seam, corner by corner (largest difference)",
-                                 std::max(apart(a, b), apart(b, a)), "<=", mesh::tolerance::surfaceMm, "mm"));
+                                 "its grooves in both pieces meet: corners of the one face's outline there lie on that "
+                                 "of the other (largest difference)",
+                                 std::max(apart(a, b, zones), apart(b, a, zones)), "<=", mesh::tolerance::surfaceMm,
+                                 "mm"));
     for (const bool isAbove : {false, true}) {
         const auto [least, most] = depths(isAbove ? above : below, witness, isAbove, part);
         const std::string piece = evidence.nameOf(isAbove ? seam.pieceAbove : seam.pieceBelow);

@@ -244,7 +244,9 @@ TEST_CASE("joint kinds: a draw bolt has its head and its nut in reach, on materi
     CHECK(withWays(scene, boltAt(*p, {50, 30, 30}, 8, Hold::FarNut, 30, 25)).nutOutMm == Approx(50.5));
     Joint aside = boltAt(*p, {50, 30, 40}, 8, Hold::SideNut, 30, 15);
     aside.angle = angleTo(*p, {0, -1, 0});
-    CHECK(withWays(scene, aside).nutOutMm == Approx(30.5));
+    // And a little more, past corners that may lie between two of the lines that are followed.
+    CHECK(withWays(scene, aside).nutOutMm > 30.5);
+    CHECK(withWays(scene, aside).nutOutMm < 32.5);
     // A head on the skin is held by what is under it; one past the skin by nothing.
     Joint proud = boltAt(*p, {50, 30, 30}, 8, Hold::Insert, 49.9);
     CHECK(faultOf(probe, {proud}) == "");
