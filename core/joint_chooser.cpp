@@ -146,7 +146,8 @@ bool JointChooser::enoughDowels(std::size_t seam, const std::vector<JointSite>& 
     Best own;
     bool holds = enough(seam, dowelsOrOne(seam, sites), own);
     for (const DowelWish& wish : {DowelWish{1.3, 1}, DowelWish{1.3, 2}, DowelWish{1.7, 2}}) {
-        if (holds || !own.chosen)
+        // More dowels help where it is they that give way, not the glue or the material beside them.
+        if (holds || !own.chosen || !own.carried || !own.carried->weakest.starts_with("dowel"))
             break;
         holds = enough(seam, severalDowels(m_ground, seam, dowelSites(m_ground, seam, wish).sites, wish), own);
     }
@@ -194,7 +195,7 @@ JointChooser::Best JointChooser::suited(std::size_t seam, const std::vector<Join
         stud.text += "; loose, since on their beds neither piece has room for it to stand out";
     if (!screw && enoughScrew(seam, stud, best))
         return best;
-    const std::string why = best.carried ? wouldCarry(*best.carried) : stud.text;
+    const std::string why = best.carried ? "one " + wouldCarry(*best.carried) : stud.text;
     Chosen bolts = cornerBolts(m_ground, seam, sites);
     std::string noBolts = bolts.text;
     if (bolts) {

@@ -143,7 +143,7 @@ function boltChecked(joint, name, at, up, angle, sides, lengths) {
   r.rest_overlap_mm3 = overlap(shank) + overlap(cap) + overlap(washer);
   r.moved_overlap_mm3 = overlap(way(d / 2, under - length)) + overlap(way(d2 / 2, joint.grip_mm + lifted));
   // Pressed down by half a millimetre the washer sinks into the material all round the bore.
-  const ring = Math.PI / 4 * (d2 * d2 - (1.25 * d + 1) ** 2) * 0.5;
+  const ring = Math.PI / 4 * (d2 * d2 - (1.15 * d + 0.5) ** 2) * 0.5;
   r.seat_share = washer.transform(helix(at, other, 0, 0.5)).intersect(headPiece).volume() / ring;
   r.head_below_skin_mm = joint.head_out_mm - (under + k);
   r.ok = length !== undefined && r.rest_overlap_mm3 < overlapMm3 && r.moved_overlap_mm3 < overlapMm3 &&
@@ -165,7 +165,7 @@ function boltChecked(joint, name, at, up, angle, sides, lengths) {
   r.nut_overlap_mm3 = overlap(nut(0));
   r.nut_turned_mm3 = overlap(nut(Math.PI / 6));
   const pressed = nut(0).transform(helix(at, head, 0, 0.5)).intersect(otherPiece).volume();
-  r.nut_seat_share = pressed / ((Math.sqrt(3) / 2 * s * s - Math.PI / 4 * (1.25 * d + 1) ** 2) * 0.5);
+  r.nut_seat_share = pressed / ((Math.sqrt(3) / 2 * s * s - Math.PI / 4 * (1.15 * d + 0.5) ** 2) * 0.5);
   const out = side ? angle : other, far = side ? joint.nut_out_mm + s : joint.nut_out_mm + m;
   const steps = Array.from({length: 40}, (_, i) => helix(at, out, 0, (i + 1) * far / 40));
   r.nut_moved_mm3 = Math.max(...steps.map(step => overlap(nut(0).transform(step))));
