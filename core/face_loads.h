@@ -18,7 +18,7 @@ struct Carried {
     double safety = 0; ///< of the weakest check
     double limit = 0;  ///< that the maker wants
     std::string weakest;
-    bool inLoop = false; ///< other seams help: taken as if they didn't
+    bool shared = false; ///< its part of what several seams carry together
     bool enough() const { return safety >= limit; }
 };
 
@@ -40,7 +40,7 @@ private:
     const std::string& m_material;
     const LoadCase& m_load;
     std::vector<Joint> m_noJoints;
-    std::optional<HangingGraph> m_graph; ///< of the pieces without their joints: those are not known yet
+    std::optional<LoadedFaces> m_loaded; ///< by the pieces without their joints: those are not known yet
 };
 
 /// "carries the 38 N at 4.1 times", or why that is too little.

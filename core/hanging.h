@@ -48,11 +48,11 @@ Status checkLoadCase(const StrengthScene& scene, const LoadCase& load);
 
 /// What one pair of pieces passes on.
 struct Hanging {
-    int held = 0;            ///< the piece nearer to what is fixed
-    int hanging = 0;         ///< the piece that hangs on it; 0 when both are fixed
-    std::vector<int> pieces; ///< all that hang with it, by number, rising
-    bool inLoop = false;     ///< other seams hold the same pieces too: they share (core/load_sharing.h)
-    double massKg = 0;       ///< with what joints add to the pieces and take from them
+    int held = 0;                 ///< the piece nearer to what is fixed
+    int hanging = 0;              ///< the piece that hangs on it; 0 when both are fixed
+    std::vector<int> pieces;      ///< all that hang with it, by number, rising
+    bool inLoop = false;          ///< other seams hold the same pieces too: they share (core/load_sharing.h)
+    double massKg = 0;            ///< with what joints add to the pieces and take from them
     std::vector<PointLoad> loads; ///< weights with the dynamic factor at the centres of mass, and the extra forces
 };
 

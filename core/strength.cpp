@@ -134,8 +134,8 @@ SectionForces forcesOn(const StrengthScene& scene, const JointCheck& j, const Fa
                          part != nullptr ? part->asLoads(centre, loadedAbove ? 1 : -1) : j.hanging.loads);
 }
 
-void check(const StrengthScene& scene, const LoadCase& load, const MaterialStrength& material, const FaceResultant* part,
-           JointCheck& j)
+void check(const StrengthScene& scene, const LoadCase& load, const MaterialStrength& material,
+           const FaceResultant* part, JointCheck& j)
 {
     j.safety = std::numeric_limits<double>::infinity();
     if (j.hanging.hanging == 0)

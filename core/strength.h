@@ -71,8 +71,8 @@ struct LoadedFaces {
 /// @param graph  of the same scene and load
 LoadedFaces loadedFaces(const StrengthScene& scene, const LoadCase& load, const HangingGraph& graph);
 
-/// One of them with its checks, words and all, by the joints of the scene. Of two pieces that are both fixed: no checks.
-/// The material's strength must be known.
+/// One of them with its checks, words and all, by the joints of the scene. Of two pieces that are both fixed: no
+/// checks. The material's strength must be known.
 JointCheck checkedFace(const StrengthScene& scene, const LoadCase& load, const LoadedFaces& loaded, std::size_t face);
 
 /// Between the normal of a piece's layers, as its pose lays them, and a direction of the assembled frame; radians,
