@@ -7,6 +7,7 @@
 #include "core/design_file.h"
 #include "core/jointed_pieces.h"
 #include "core/parts_list.h"
+#include "core/plate_figures.h"
 #include "core/plate_source.h"
 #include "core/print_plan_file.h"
 #include "core/realise.h"
@@ -199,9 +200,16 @@ Result<core::PlateJob> jobOfDesign(const fs::path& file, const core::PlateSource
     return core::plateJobOf(listed, options, context);
 }
 
-Result<core::PlateJob> jobOf(const PlanVerb& o, const core::PlanDocument& document, const Context& context)
+Result<core::PlateJob> jobOf(const PlanVerb& o, const core::PlanDocument& document, core::PrintSetup setup,
+                             const Context& context)
 {
     core::PlateSourceOptions options;
+    setup.recipe = document.recipe;
+    setup.pricePerKwh = document.request.pricePerKwh;
+    if (document.request.machines.size() == 1) // several: it isn't known yet which one prints what
+        setup.machine = document.request.machines.front().name;
+    options.figures = core::figuresWith(setup, o.noHelp ? std::vector<std::string>{}
+                                                        : core::coarserRecipes(setup.recipes, setup.recipe));
     options.quantities = document.quantities;
     options.coupon = document.coupon;
     options.first = document.first;
@@ -233,6 +241,21 @@ Status addReports(const PlanVerb& o, const core::PlateJob& job, core::PlanDocume
     return Done{};
 }
 
+/// What was weighed and timed goes into the maker's log, so that the next estimate is better.
+Status addToLog(const core::PlateJob& job, const core::PlanProgress& progress, std::size_t known, core::PrintLog log)
+{
+    const std::size_t before = log.rows().size();
+    for (std::size_t i = known; i < progress.reports.size(); ++i)
+        for (const core::PlatePieceInfo& piece : job.pieces)
+            if (piece.id == progress.reports[i].piece) {
+                auto more = core::logWith(log, piece, progress.reports[i]);
+                if (!more)
+                    return more.problem();
+                log = std::move(*more);
+            }
+    return log.rows().size() == before ? Status(Done{}) : log.save(core::PrintLog::defaultFile());
+}
+
 int plan(const PlanVerb& o, const Context& context)
 {
     const fs::path file = core::planFileOf(o.job);
@@ -249,15 +272,21 @@ int plan(const PlanVerb& o, const Context& context)
     for (const Status& s : {setRequest(o, *shop, document), setSource(o, document)})
         if (!s)
             return say(s.problem());
-    const auto job = jobOf(o, document, context);
+    auto setup = core::loadPrintSetup();
+    if (!setup)
+        return say(setup.problem());
+    const auto job = jobOf(o, document, *setup, context);
     if (!job)
         return say(job.problem());
+    const std::size_t known = document.request.progress.reports.size();
     if (const Status s = addReports(o, *job, document); !s)
         return say(s.problem());
     const auto made = core::planPrinting(*job, document.request, context);
     if (!made)
         return say(made.problem());
     if (const Status s = core::savePlan(core::withPlates(document, *made), file); !s)
+        return say(s.problem());
+    if (const Status s = addToLog(*job, document.request.progress, known, setup->log); !s)
         return say(s.problem());
     constexpr std::string_view planEnd = ".plan.json";
     const std::string whole = file.filename().string();

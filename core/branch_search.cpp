@@ -19,7 +19,10 @@ using Clock = std::chrono::steady_clock;
 namespace {
 
 /// Triangles of the stand-in that cuts are looked for in.
-constexpr std::size_t proxyTriangles = 10'000;
+constexpr std::size_t proxyTriangles = 8'000;
+
+/// Parts with more triangles get their first grid in the stand-in.
+constexpr std::size_t mostGridTriangles = 60'000;
 
 /// Share of the time that better grids are looked for, before trees of planes.
 constexpr double gridShare = 0.25;
@@ -53,6 +56,16 @@ PlaneTreePtr planesOf(const CutTree& tree)
         out->above = planesOf(*tree.above);
     }
     return out;
+}
+
+/// The leaves are no longer those that were fitted.
+void forgetSums(CutTree& tree)
+{
+    tree.sum = 0;
+    if (!tree.below)
+        return;
+    forgetSums(*tree.below);
+    forgetSums(*tree.above);
 }
 
 bool alike(const PlaneTree& a, const PlaneTree& b, double sizeMm)
@@ -114,21 +127,31 @@ BranchSearch::BranchSearch(mesh::Mesh leaf, std::vector<HalfSpace> within, int l
       m_within(std::move(within)),
       m_leastPieces(leastPieces),
       m_shared(shared),
-      m_directions(std::move(directions))
+      m_directions(std::move(directions)),
+      m_until(shared.deadline)
 {
 }
 
 bool BranchSearch::late() const
 {
-    return m_shared.context.cancelled() || Clock::now() > m_shared.deadline;
+    return m_shared.context.cancelled() || Clock::now() > m_until;
 }
 
 /// When a share of the time that is left will be over.
 Clock::time_point BranchSearch::after(double shareOfRest) const
 {
+    if (m_shared.options.work > 0)
+        return m_until;
     const auto now = Clock::now();
-    return std::min(m_shared.deadline,
-                    now + std::chrono::duration_cast<Clock::duration>(shareOfRest * (m_shared.deadline - now)));
+    return std::min(m_until, now + std::chrono::duration_cast<Clock::duration>(shareOfRest * (m_until - now)));
+}
+
+/// What a part of the work reports, as a part of the whole.
+std::function<void(double)> BranchSearch::progressOver(double from, double share) const
+{
+    if (!onProgress)
+        return {};
+    return [this, from, share](double fraction) { onProgress(from + share * fraction); };
 }
 
 void BranchSearch::prepare(std::size_t mostTriangles)
@@ -136,6 +159,7 @@ void BranchSearch::prepare(std::size_t mostTriangles)
     m_proxy = searchProxy(m_leaf, mostTriangles, m_shared.context);
     m_shrunk = shrunkBeds(m_shared.beds, m_proxy.errorMm);
     m_onProxy.emplace(Shared{m_shrunk, m_shared.options, m_shared.context, after(gridShare)});
+    m_onMesh.emplace(Shared{m_shared.beds, m_shared.options, m_shared.context, after(gridShare)});
 }
 
 /// Takes a tree as the best if it is better.
@@ -153,34 +177,54 @@ bool BranchSearch::takeGrid(const GridSearch& grid)
     m_gridsTried = grid.tried();
     if (m_gridIsExact)
         return take(grid.best().copy(), grid.words());
-    const auto begun = Clock::now();
     auto carried = carriedOut(m_leaf, *planesOf(grid.best()), m_shared);
-    m_carryingSeconds = std::chrono::duration<double>(Clock::now() - begun).count();
     return carried && take(std::move(*carried), grid.words());
+}
+
+Status BranchSearch::firstGrid(const mesh::Mesh& mesh, bool exact, const Shared& shared)
+{
+    m_gridIsExact = exact;
+    m_grid = std::make_unique<GridSearch>(mesh, m_within, m_leastPieces, shared);
+    m_grid->onProgress = onProgress;
+    return m_grid->first();
 }
 
 Status BranchSearch::first()
 {
     prepare(proxyTriangles);
-    const auto search = [&](const mesh::Mesh& mesh, bool exact, const Shared& beds) {
-        m_gridIsExact = exact;
-        m_grid = std::make_unique<GridSearch>(mesh, m_within, m_leastPieces, beds);
-        m_grid->onProgress = onProgress;
-        return m_grid->first();
-    };
-    const bool exact = m_proxy.mesh.triangles.size() == m_leaf.triangles.size();
-    if (!exact && search(m_proxy.mesh, false, *m_onProxy) && takeGrid(*m_grid))
+    const bool small = m_leaf.triangles.size() <= mostGridTriangles;
+    if (!small && firstGrid(m_proxy.mesh, false, *m_onProxy)) {
+        m_gridsTried = m_grid->tried();
+        m_provisional = true;
+        CutTree tree = m_grid->best().copy();
+        forgetSums(tree);
+        take(std::move(tree), m_grid->words());
         return Done{};
+    }
     if (m_shared.context.cancelled())
         return Problem{Reason::Cancelled, "cancelled while looking for cuts", {}, {}, {}};
-    if (const Status found = search(m_leaf, true, exact ? *m_onProxy : m_shared); !found)
+    if (const Status found = firstGrid(m_leaf, true, *m_onMesh); !found)
         return found;
     takeGrid(*m_grid);
     return Done{};
 }
 
-void BranchSearch::improve(const std::function<void()>& onBetter)
+Status BranchSearch::firstOnMesh()
 {
+    m_ways.clear();
+    m_provisional = false;
+    if (const Status found = firstGrid(m_leaf, true, *m_onMesh); !found)
+        return found;
+    takeGrid(*m_grid);
+    return Done{};
+}
+
+void BranchSearch::improve(Clock::time_point until, const std::function<void()>& onBetter)
+{
+    m_until = until;
+    m_provisional = false;
+    m_onProxy->deadline = m_onMesh->deadline = after(gridShare);
+    m_grid->onProgress = progressOver(0, gridShare);
     const auto tell = [&] {
         if (onBetter)
             onBetter();
@@ -189,8 +233,25 @@ void BranchSearch::improve(const std::function<void()>& onBetter)
         if (takeGrid(*m_grid))
             tell();
     });
+    if (!m_gridIsExact && !done())
+        gridOnMesh(tell);
     if (!late())
         searchTrees(tell);
+}
+
+/// The grids once more in the mesh itself: on beds that are not made smaller one may fit exactly.
+void BranchSearch::gridOnMesh(const std::function<void()>& onBetter)
+{
+    GridSearch grid(m_leaf, m_within, m_leastPieces, *m_onMesh);
+    const auto found = [&] {
+        m_gridsTried += 1;
+        if (take(grid.best().copy(), grid.words()))
+            onBetter();
+    };
+    if (!grid.first())
+        return;
+    found();
+    grid.improve(found);
 }
 
 void BranchSearch::searchTrees(const std::function<void()>& onBetter)
@@ -202,8 +263,10 @@ void BranchSearch::searchTrees(const std::function<void()>& onBetter)
         CutSearch search({m_proxy.mesh, m_within, m_shrunk, o.fit, o.islandsApart, marks ? o.keepClear : nullptr,
                           o.seed, m_directions},
                          limits);
-        search.onProgress = onProgress;
-        search.adopt(round == 0 ? m_grid->best() : best());
+        search.onProgress = progressOver(gridShare, 1 - gridShare);
+        search.adopt(best());
+        if (round == 0 && !m_gridIsExact)
+            search.adopt(m_grid->best());
         bool allFit = true;
         if (!done())
             search.run(best().pieces, m_leastPieces, [&](const PlaneTreePtr& planes) {
@@ -248,9 +311,9 @@ void BranchSearch::polish(const CutSearch& search, const std::function<void()>& 
         auto way = priced(search.mesh(), m_within, *all[i], search.ground(), cost, all[i]->pieces);
         if (!way)
             continue;
-        const PricedTree better = polished(search.mesh(), m_within, *way, search.ground(), cost,
-                                           o.work > 0 ? 1 : mostPolishRounds, o.seed, limits);
-        for (const PricedTree& tree : {better, *way}) {
+        const PricedTree moved = polished(search.mesh(), m_within, *way, search.ground(), cost,
+                                          o.work > 0 ? 1 : mostPolishRounds, o.seed, limits);
+        for (const PricedTree& tree : {moved, *way}) {
             auto carried = carriedOut(m_leaf, *tree.tree, m_shared);
             if (!carried)
                 continue;

@@ -27,9 +27,14 @@ public:
 
     /// Finds cuts, however long it takes. @return Cancelled, or DoesNotFit with the first reason met
     Status first();
-    /// Looks for better ones until the deadline, the end of the work allowed, the least number of pieces or the end of
+    /// Whether what first() found has only been fitted on the stand-in: the caller must carry it out, and call
+    /// firstOnMesh() when a piece doesn't fit.
+    bool provisional() const { return m_provisional; }
+    /// As first(), in the mesh itself, which takes longer.
+    Status firstOnMesh();
+    /// Looks for better ones until a time, the end of the work allowed, the least number of pieces or the end of
     /// what can be tried. Calls onBetter each time that best() has become better.
-    void improve(const std::function<void()>& onBetter);
+    void improve(std::chrono::steady_clock::time_point until, const std::function<void()>& onBetter);
 
     const CutTree& best() const { return *m_ways.front().tree; }
     /// How it was cut.
@@ -50,10 +55,13 @@ public:
 private:
     bool takeGrid(const GridSearch& grid);
     bool take(CutTree tree, std::string words);
+    void gridOnMesh(const std::function<void()>& onBetter);
     void searchTrees(const std::function<void()>& onBetter);
     void polish(const CutSearch& search, const std::function<void()>& onBetter);
     void prepare(std::size_t mostTriangles);
+    Status firstGrid(const mesh::Mesh& mesh, bool exact, const Shared& shared);
     bool late() const;
+    std::function<void(double)> progressOver(double from, double share) const;
     bool done() const { return late() || best().pieces <= m_leastPieces; }
     std::chrono::steady_clock::time_point after(double shareOfRest) const;
 
@@ -62,15 +70,16 @@ private:
     int m_leastPieces;
     const Shared& m_shared;
     std::vector<mesh::Vec3> m_directions;
+    std::chrono::steady_clock::time_point m_until;
 
     SearchProxy m_proxy;
     std::vector<Bed> m_shrunk;
-    std::optional<Shared> m_onProxy;
+    std::optional<Shared> m_onProxy, m_onMesh;
     std::unique_ptr<GridSearch> m_grid;
     bool m_gridIsExact = true; ///< the stand-in is the mesh itself, or the grid was looked for in that
 
     std::vector<Way> m_ways;
-    double m_carryingSeconds = 0; ///< that carrying a way out on the mesh itself took
+    bool m_provisional = false;
     int m_gridsTried = 0;
     std::uint64_t m_work = 0;
 };

@@ -30,7 +30,10 @@ constexpr double nearCosine = 0.94;
 constexpr std::size_t mostNear = 4;
 
 /// A plane whose side should just fit, but doesn't, is drawn back by these shares of the side's height.
-constexpr double drawnBack[] = {0.01, 0.03, 0.08};
+constexpr double drawnBack[] = {0.01, 0.04};
+
+/// Where a cut fails it is tried again beside, at these shares of the size.
+constexpr double besides[] = {0.003, -0.003, 0.009, -0.009};
 
 /// Nodes with more pieces than this are looked at in fewer directions.
 constexpr int manyPieces = 40, somePieces = 14;
@@ -39,7 +42,7 @@ constexpr std::size_t fewNormals = 24, someNormals = 70;
 /// A minimum of the section counts when it is less than this share of what is around it.
 constexpr double worthNecking = 0.8;
 constexpr std::size_t mostNecks = 4;
-constexpr std::size_t mostLimbs = 48;
+constexpr std::size_t mostLimbs = 32;
 constexpr int slides = 6;
 
 struct Normal {
@@ -173,8 +176,11 @@ private:
         const std::size_t most = pieces > manyPieces   ? fewNormals
                                  : pieces > somePieces ? someNormals
                                                        : m_ground.normals.size();
+        // Of the even directions every other one, by turns: a part of a part has them all again on its next levels.
+        const std::size_t turn = m_node.within.size();
         for (std::size_t i = 0; i < std::min(most, m_ground.normals.size()); ++i)
-            add(m_ground.normals[i].direction, m_ground.normals[i].dislike, same);
+            if (m_ground.normals[i].dislike < 0.5 || m_node.within.empty() || (i + turn) % 2 == 0)
+                add(m_ground.normals[i].direction, m_ground.normals[i].dislike, same);
         std::vector<int> limbs;
         for (std::size_t i = 0; i < m_ground.limbs.size(); ++i)
             if (inside(m_ground.limbs[i].middle))
@@ -333,17 +339,25 @@ private:
         mesh::CutOptions options;
         options.withLabels = false;
         options.threads = 1;
-        auto halves = mesh::cutByPlane(m_node.mesh, plane, options);
-        if (!halves || halves->below.empty() || halves->above.empty())
-            return std::nullopt;
         CutMove move;
         move.plane = plane;
+        auto halves = mesh::cutByPlane(m_node.mesh, plane, options);
+        // A stand-in may pass through itself here and there: a little beside is as good.
+        for (const double share : besides) {
+            if (halves)
+                break;
+            move.plane.offset = plane.offset + share * m_sketch.sizeMm;
+            if (!marked(move.plane))
+                halves = mesh::cutByPlane(m_node.mesh, move.plane, options);
+        }
+        if (!halves || halves->below.empty() || halves->above.empty())
+            return std::nullopt;
         move.dislike = c.dislike;
         for (std::size_t t = halves->belowCap; t < halves->below.triangles.size(); ++t)
             move.areaMm2 += mesh::triangleArea(halves->below, t);
         for (const bool above : {false, true}) {
             std::vector<HalfSpace> within = m_node.within;
-            within.push_back({plane, above});
+            within.push_back({move.plane, above});
             auto node = nodeOf(std::move(above ? halves->above : halves->below), std::move(within), m_ground);
             if (node->bodies.empty())
                 return std::nullopt;

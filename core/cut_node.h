@@ -74,6 +74,7 @@ struct CutGround {
     QuickFit quick;
     PieceEstimator estimator;
     std::vector<GridFrame> frames;  ///< of the whole
+    std::vector<mesh::Vec3> downs;  ///< its flat faces to stand on
     std::vector<CutNormal> normals; ///< of the whole
     std::vector<LimbCut> limbs;
     const LimbCuts* limbCuts = nullptr;
@@ -85,7 +86,7 @@ std::unique_ptr<CutNode> nodeOf(mesh::Mesh mesh, std::vector<HalfSpace> within, 
 
 /// How widely a node's ways are looked for.
 struct Breadth {
-    std::size_t cuts = 16;           ///< planes that are really cut
+    std::size_t cuts = 12;           ///< planes that are really cut
     std::size_t kept = 8;            ///< ways that are kept
     std::vector<mesh::Vec3> more;    ///< further directions
     std::vector<mesh::Plane> planes; ///< planes to try in any case

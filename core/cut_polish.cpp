@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/cut_polish.h"
 
-#include "core/leaf_fit.h"
 #include "core/parallel.h"
 #include "mesh/plane_cut.h"
 
@@ -205,11 +204,11 @@ std::optional<PricedTree> priced(const Mesh& mesh, const std::vector<HalfSpace>&
                                  const CutGround& ground, const CutCost& cost, int mostPieces)
 {
     if (!tree.below) {
-        const LeafFit fit = fitLeaf(LeafBodies(mesh, ground.islandsApart), ground.beds, ground.fit);
-        if (!fit.fits() || fit.pieces > mostPieces)
+        const auto pieces = fittingPieces(mesh, ground.beds, ground.fit, ground.islandsApart);
+        if (!pieces || *pieces > mostPieces)
             return std::nullopt;
         auto leaf = std::make_shared<PlaneTree>();
-        leaf->pieces = fit.pieces;
+        leaf->pieces = *pieces;
         return PricedTree{std::move(leaf), 0};
     }
     if (mostPieces < 1 || (ground.keepClear && ground.keepClear->crossedBy(tree.plane, within)))

@@ -18,6 +18,9 @@ namespace {
 
 constexpr int never = 1'000'000;
 
+/// Flat faces of the whole that pieces may stand on.
+constexpr std::size_t mostDowns = 4;
+
 /// Places at which limbs are looked for, and the longest outline of one in sides of the bed.
 constexpr std::size_t limbPlaces = 400;
 constexpr double longestOutline = 5;
@@ -112,11 +115,15 @@ CutSearch::CutSearch(SearchTask task, const SearchLimits& limits)
                                                      {},
                                                      {},
                                                      {},
+                                                     {},
                                                      nullptr,
                                                      [this] { return late(); }});
     const PieceShape shape(m_whole);
     m_ground->frames = gridFrames(shape, mesh::massProperties(m_whole));
     m_ground->normals = cutNormals(m_whole, m_ground->frames, task.directions);
+    for (const FlatFace& face : shape.flatFaces())
+        if (m_ground->downs.size() < mostDowns)
+            m_ground->downs.push_back(face.down);
     m_limbCuts = std::make_unique<LimbCuts>(m_whole);
     m_ground->limbCuts = m_limbCuts.get();
     const double side = std::cbrt(m_ground->quick.volumeMm3());

@@ -139,12 +139,15 @@ void CutSweep::section()
         double d[3] = {m_heights[v[0]], m_heights[v[1]], m_heights[v[2]]};
         const double low = std::min({d[0], d[1], d[2]}), high = std::max({d[0], d[1], d[2]});
         std::size_t i = levelAbove(low);
+        i -= i > 0 ? 1 : 0; // rounding
+        while (i < m_levels.size() && m_levels[i].at <= low)
+            ++i;
         if (i >= m_levels.size() || m_levels[i].at > high)
             continue;
         const Vec3 face = cross(m.points[v[1]] - m.points[v[0]], m.points[v[2]] - m.points[v[0]]);
         // Along the segment with the solid on the left, seen from above.
         const Vec3 along = cross(m_normal, face);
-        for (; i < m_levels.size() && m_levels[i].at < high; ++i) {
+        for (; i < m_levels.size() && m_levels[i].at <= high; ++i) {
             const double at = m_levels[i].at;
             Vec3 ends[2];
             int n = 0;

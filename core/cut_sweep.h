@@ -70,7 +70,7 @@ private:
 /// @param downs  directions to stand on, besides the new face
 /// @param halvings  how finely it is looked for: of the way that there is
 double farthestFit(const CutSweep& sweep, bool above, const QuickFit& fit, std::span<const mesh::Vec3> downs,
-                   int halvings = 10);
+                   int halvings = 8);
 
 /// 2 or 3 when so many slices across one of the directions seem to fit, one piece each; `more` when none of them does.
 int fewSlices(const CutSketch& sketch, std::span<const mesh::Vec3> directions, const QuickFit& fit,

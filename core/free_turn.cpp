@@ -206,12 +206,13 @@ void improveOnRound(Standing& standing, const Buffer<Vec3>& points, const BedRoo
 
 } // namespace
 
-Standing freeTurn(const mesh::Mesh& hull, const std::vector<Vec3>& directions, const BedRoom& room)
+Standing freeTurn(const mesh::Mesh& hull, const std::vector<Vec3>& directions, const BedRoom& room, double effort)
 {
     std::mt19937 random(1);
     std::vector<Standing> tried = starts(hull.points, directions, room, random);
     Standing best = tried.front();
-    const std::size_t improved = std::max(fewestImproved, pointVisits / (visitsAStart * hull.points.size()));
+    const double affordable = effort * static_cast<double>(pointVisits / (visitsAStart * hull.points.size()));
+    const std::size_t improved = std::max(fewestImproved, static_cast<std::size_t>(affordable));
     tried.resize(std::min(tried.size(), improved));
     for (Standing& standing : tried) {
         if (best.slackMm >= 0)

@@ -12,7 +12,10 @@ namespace quoin::core {
 /// improved step by step. Stops at the first that fits. What it finds is certain, that it finds none is not.
 /// @param hull       convex; its points are turned
 /// @param directions outward face directions, larger first
-Standing freeTurn(const mesh::Mesh& hull, const std::vector<mesh::Vec3>& directions, const BedRoom& room);
+/// @param effort     share of the usual work: with less, fewer starts are improved, so what is found with less is
+///                   found with more
+Standing freeTurn(const mesh::Mesh& hull, const std::vector<mesh::Vec3>& directions, const BedRoom& room,
+                  double effort = 1);
 
 /// Turns points step by step towards more room, from one start; stops when they fit. Few points make it quick.
 Standing turnedFurther(Standing start, const mesh::Buffer<mesh::Vec3>& points, const BedRoom& room);

@@ -5,6 +5,7 @@
 #include "core/bed_fit.h"
 #include "core/bed_room.h"
 
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -32,5 +33,16 @@ private:
     double m_diagonal = 0, m_volume = 0;
     std::vector<double> m_sides;
 };
+
+/// Some two hundred points at most that reach furthest in even directions: a hull of them is nearly that of all.
+mesh::Buffer<mesh::Vec3> furthestPoints(const mesh::Buffer<mesh::Vec3>& points);
+
+/// Whether a piece fits a bed, as fitOnBeds has it, but with less effort where any rotation is allowed: what fits here
+/// fits there.
+bool fitsBriefly(const PieceShape& piece, const std::vector<Bed>& beds, const FitOptions& options);
+
+/// How many bodies of a mesh would be printed; nullopt when one of them doesn't fit.
+std::optional<int> fittingPieces(const mesh::Mesh& mesh, const std::vector<Bed>& beds, const FitOptions& options,
+                                 bool islandsApart);
 
 } // namespace quoin::core

@@ -131,6 +131,8 @@ private:
     Result<Branch> branchFor(Mesh leaf, std::vector<HalfSpace> cell);
     Status searchAll();
     std::vector<mesh::Vec3> ownNormals() const;
+    Status confirm();
+    void tell(Suggestion found);
     void tellBetter();
     Result<Suggestion> proved(const Context& context, std::size_t way = 0) const;
 
@@ -208,12 +210,43 @@ Status Job::searchAll()
         if (const Status found = m_searches[i]->first(); !found)
             return found;
     }
-    tellBetter();
+    if (const Status confirmed = confirm(); !confirmed)
+        return confirmed;
     for (std::size_t i = 0; i < m_searches.size(); ++i) {
         listen(i, firstShare, 1 - firstShare);
-        m_searches[i]->improve([this] { tellBetter(); });
+        // Each gets its share of the time that is left.
+        const auto now = Clock::now();
+        const auto left = static_cast<Clock::rep>(m_searches.size() - i);
+        m_searches[i]->improve(now + (m_shared.deadline - now) / left, [this] { tellBetter(); });
     }
     return m_shared.context.cancelled() ? Status(cancelled()) : Done{};
+}
+
+/// First answers that have only been tried on stand-ins are carried out; what then doesn't fit is looked for anew.
+Status Job::confirm()
+{
+    const auto provisional = [](const BranchSearch* s) { return s->provisional(); };
+    if (std::none_of(m_searches.begin(), m_searches.end(), provisional)) {
+        tellBetter();
+        return Done{};
+    }
+    if (auto found = proved(Context{})) {
+        tell(std::move(*found));
+        return Done{};
+    }
+    for (BranchSearch* search : m_searches)
+        if (search->provisional())
+            if (const Status found = search->firstOnMesh(); !found)
+                return found;
+    tellBetter();
+    return Done{};
+}
+
+void Job::tell(Suggestion found)
+{
+    m_told = std::move(found);
+    if (m_options.onBetter)
+        m_options.onBetter(*m_told);
 }
 
 void Job::tellBetter()
@@ -222,10 +255,8 @@ void Job::tellBetter()
     if (!m_options.onBetter)
         return;
     // Not to be lost by cancelling in this moment.
-    if (auto found = proved(Context{})) {
-        m_told = std::move(*found);
-        m_options.onBetter(*m_told);
-    }
+    if (auto found = proved(Context{}))
+        tell(std::move(*found));
 }
 
 /// The plan as the job will carry it out: every piece must fit, no cut may pass a marked place. A leaf that is the very

@@ -19,24 +19,23 @@ constexpr int mostRounds = 40;
 constexpr double evenness = 1e-5;
 
 /// A face may tilt by no more than this (cosine) in one step.
-constexpr double leastCosine = 0.3;
+constexpr double leastCosine = 0.5;
 
-/// The sum of squared distances to planes, weighted by area: p' A p + 2 b' p + c about an origin near the mesh.
+/// The sum of squared distances to planes: p' A p + 2 b' p + c about an origin near the mesh. Neither weighted by area
+/// nor divided by the number of planes: so the cost is no less than the largest of the squared distances.
 struct Quadric {
-    double xx = 0, xy = 0, xz = 0, yy = 0, yz = 0, zz = 0, x = 0, y = 0, z = 0, c = 0, weight = 0;
+    double xx = 0, xy = 0, xz = 0, yy = 0, yz = 0, zz = 0, x = 0, y = 0, z = 0, c = 0;
 
-    void addPlane(Vec3 n, double d, double w)
+    void addPlane(Vec3 n, double d)
     {
-        xx += w * n.x * n.x, xy += w * n.x * n.y, xz += w * n.x * n.z;
-        yy += w * n.y * n.y, yz += w * n.y * n.z, zz += w * n.z * n.z;
-        x -= w * d * n.x, y -= w * d * n.y, z -= w * d * n.z;
-        c += w * d * d;
-        weight += w;
+        xx += n.x * n.x, xy += n.x * n.y, xz += n.x * n.z;
+        yy += n.y * n.y, yz += n.y * n.z, zz += n.z * n.z;
+        x -= d * n.x, y -= d * n.y, z -= d * n.z;
+        c += d * d;
     }
     Quadric operator+(const Quadric& o) const
     {
-        return {xx + o.xx, xy + o.xy, xz + o.xz, yy + o.yy, yz + o.yz,        zz + o.zz,
-                x + o.x,   y + o.y,   z + o.z,   c + o.c,   weight + o.weight};
+        return {xx + o.xx, xy + o.xy, xz + o.xz, yy + o.yy, yz + o.yz, zz + o.zz, x + o.x, y + o.y, z + o.z, c + o.c};
     }
     double at(Vec3 p) const
     {
@@ -70,7 +69,7 @@ public:
             const double twice = length(n);
             if (twice > 0)
                 for (const Index v : t)
-                    m_quadrics[v].addPlane(n / twice, dot(n, a) / twice, twice / 6);
+                    m_quadrics[v].addPlane(n / twice, dot(n, a) / twice);
         }
     }
 
@@ -107,8 +106,7 @@ private:
         for (const Vec3 other : {p, q})
             if (const double cost = sum.at(other); cost < best.cost)
                 best = {other, cost};
-        const double weight = sum.weight > 0 ? sum.weight : 1;
-        return {best.at + m_origin, std::max(0.0, best.cost) / weight + evenness * length2};
+        return {best.at + m_origin, std::max(0.0, best.cost) + evenness * length2};
     }
 
     /// The cost that a share of all edges stays below.

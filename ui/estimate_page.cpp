@@ -104,7 +104,6 @@ EstimatePage::EstimatePage(QWidget* parent) : QWidget(parent)
     m_group = choice(tr("&Together by"), {tr("part"), tr("machine"), tr("material")}, this);
     m_shareOf = choice(tr("&Bars show"), {tr("hours"), tr("weight")}, this);
     top->addStretch();
-    top->addWidget(new ShareLegend(this));
     layout->addLayout(top);
 
     m_tree = new QTreeWidget(this);
@@ -127,13 +126,14 @@ EstimatePage::EstimatePage(QWidget* parent) : QWidget(parent)
     m_tree->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
     m_tree->header()->setStretchLastSection(false);
     layout->addWidget(m_tree, 1);
+    layout->addWidget(new ShareLegend(this));
 
     auto* bottom = new QHBoxLayout;
     m_partWords = new QLabel(this);
     m_partRecipe = new QComboBox(this);
     m_partRecipe->setSizeAdjustPolicy(QComboBox::AdjustToContents);
     m_partWords->setBuddy(m_partRecipe);
-    auto* edit = new QPushButton(tr("RecipeR&ecipes…s…"), this);
+    auto* edit = new QPushButton(tr("Recipe&s…"), this);
     edit->setToolTip(tr("Look at the recipes, and make your own"));
     bottom->addWidget(m_partWords);
     bottom->addWidget(m_partRecipe);

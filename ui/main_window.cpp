@@ -374,6 +374,7 @@ void MainWindow::goTo(JobStep step)
     // The chart needs the room, and the plan lists parts and pieces itself.
     m_middle->setCurrentIndex(step == JobStep::Plan ? 1 : 0);
     m_lists->setVisible(step != JobStep::Plan);
+    m_hint->setVisible(step != JobStep::Plan); // it is about the view
     m_stepBar->setCurrent(static_cast<int>(step) + 1);
     m_bench->look([step](ViewState& state) {
         state.step = step;

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <QLocale>
 #include <QSettings>
 #include <QString>
 
@@ -10,10 +9,10 @@ namespace quoin::ui {
 
 inline constexpr const char* currencyKey = "plan/currency"; ///< of the settings
 
-/// What the user writes behind amounts of money; first the desktop's own. Nothing is converted by it.
+/// What the user writes behind amounts of money; first that of the shipped prices. Nothing is converted by it.
 inline QString currencySymbol()
 {
-    return QSettings().value(QString::fromLatin1(currencyKey), QLocale::system().currencySymbol()).toString();
+    return QSettings().value(QString::fromLatin1(currencyKey), QStringLiteral("€")).toString();
 }
 
 } // namespace quoin::ui

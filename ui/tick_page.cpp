@@ -158,6 +158,9 @@ QWidget* TickPage::makeForm()
     m_printing = button(tr("&Being printed"), [this] { report(PieceState::Printing); });
     m_back = button(tr("Ta&ke back"), [this] { report(PieceState::Planned); });
     buttons->addStretch();
+    column->addLayout(buttons);
+    // A row of their own, so that a narrow window has room for all words.
+    auto* more = new QHBoxLayout;
     m_first = new QPushButton(tr("Print first"), box);
     m_first->setCheckable(true);
     connect(m_first, &QPushButton::clicked, this, [this](bool on) {
@@ -166,11 +169,14 @@ QWidget* TickPage::makeForm()
             pieces.push_back(m_shown.job->pieces[i].id);
         emit firstWanted(pieces, on);
     });
-    m_replan = button(tr("Plan again from &now"), [this] { emit replanWanted(); });
+    m_replan = new QPushButton(tr("Plan again from &now"), box);
     m_replan->setToolTip(
         tr("The rest is planned anew, beginning this minute; what is being printed keeps its machine"));
-    buttons->insertWidget(buttons->indexOf(m_plate) + 1, m_first);
-    column->addLayout(buttons);
+    connect(m_replan, &QPushButton::clicked, this, &TickPage::replanWanted);
+    more->addWidget(m_first);
+    more->addStretch();
+    more->addWidget(m_replan);
+    column->addLayout(more);
     return box;
 }
 

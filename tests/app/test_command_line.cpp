@@ -86,7 +86,8 @@ TEST_CASE("command line: a bed makes the cuts, every piece fits it")
     const std::string model = saved(scratch, "ring.stl", mesh::torus(60, 20, 64, 32));
     const auto out = scratch / "out";
     const Ran r =
-        quoinRan({"split", model, "--width", "500mm", "--bed", "300x300x400", "--out", out.string(), "--json"});
+        quoinRan({"split", model, "--width", "500mm", "--bed", "300x300x400", "--seconds", "2", "--out", out.string(),
+                  "--json"});
     INFO(r.output << r.error);
     REQUIRE(r.status == 0);
     const json summary = json::parse(r.output);

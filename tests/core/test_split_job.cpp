@@ -18,6 +18,7 @@ SplitRequest requestFor(const ScratchFolder& folder, const mesh::Mesh& m)
 {
     SplitRequest r;
     r.file = folder / "model.stl";
+    r.seconds = 1;
     REQUIRE(mesh::writeStl(r.file, m).ok());
     return r;
 }

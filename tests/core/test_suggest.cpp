@@ -28,7 +28,8 @@ SuggestOptions tight(bool anyRotation = false)
 {
     SuggestOptions options;
     options.fit = {0, anyRotation};
-    options.work = 3;
+    options.work = 2;
+    options.alternatives = 1;
     return options;
 }
 
@@ -196,7 +197,8 @@ TEST_CASE("suggest: the same part gives the same plan", "[suggest]")
 {
     const Mesh part = mesh::torus(150, 60, 48, 24);
     SuggestOptions options;
-    options.work = 4;
+    options.work = 3;
+    options.alternatives = 1;
     const Suggestion a = checked(part, bed200, options), b = checked(part, bed200, options);
     REQUIRE(a.plan.nodes.size() == b.plan.nodes.size());
     for (std::size_t i = 0; i < a.plan.nodes.size(); ++i)

@@ -36,8 +36,9 @@ SuggestOptions with(std::shared_ptr<const KeepClear> marked)
 {
     SuggestOptions options;
     options.fit = {0, false};
-    options.seconds = 5;
-    options.work = 3;
+    options.seconds = 60;
+    options.work = 2;
+    options.alternatives = 1;
     options.keepClear = std::move(marked);
     return options;
 }

@@ -108,12 +108,16 @@ void takeAll(QSize size, bool dark)
     }
     w.take("6_cuts");
     core::Design next = w.design();
-    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 2}};
+    next.beds = {{"large", core::Bed::Shape::Rectangular, 900, 900, 400, 1}};
     w.document().edit("Beds", next);
     w.goTo(ui::JobStep::Joint);
     w.take("7_joints");
     w.goTo(ui::JobStep::Prove);
     w.take("8_proof");
+    next = w.design();
+    next.beds = {{"large", core::Bed::Shape::Rectangular, 1200, 1200, 1200, 2}};
+    w.document().edit("Beds", next);
+    REQUIRE(w.settle());
     w.goTo(ui::JobStep::Plan);
     w.take("9_plan");
     auto* planTabs = w.find<QTabWidget>("planTabs");
