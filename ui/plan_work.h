@@ -25,8 +25,8 @@ struct PlanQuestion {
     std::map<std::string, int> quantities;      ///< in place of the design's, by the part's name
     std::vector<std::string> first;             ///< pieces wanted first
     std::string coupon;                         ///< folder; empty: none
-    bool compare =
-        false; ///< estimate the next larger nozzle, too: it takes as long again, and shows what it would gain
+    /// Also with the next larger nozzle, and of the small originals: it takes as long again.
+    bool compare = false;
 };
 
 /// What comes of it. Immutable once handed out.
