@@ -279,7 +279,7 @@ QWidget* MainWindow::makeWorkspace()
     across->addWidget(makeSteps());
     across->setStretchFactor(0, 0);
     across->setStretchFactor(1, 4);
-    across->setStretchFactor(2, 1);
+    across->setStretchFactor(2, 0); // what the lists leave is the view's
     return across;
 }
 

@@ -47,6 +47,7 @@ void PlanChart::setData(ChartData data)
     m_data = std::move(data);
     if (barOf(m_selected) == nullptr)
         m_selected = -1;
+    updateGeometry();
     arrange();
     viewport()->update();
 }
@@ -335,7 +336,9 @@ QSize PlanChart::sizeHint() const
 
 QSize PlanChart::minimumSizeHint() const
 {
-    return {20 * fontMetrics().height(), static_cast<int>(7.2 * fontMetrics().height())};
+    const int line = fontMetrics().height();
+    const int rows = std::clamp(static_cast<int>(m_data.rows.size()), 2, 3); // more are scrolled
+    return {20 * line, static_cast<int>(3 * line + rows * 2.1 * line)};
 }
 
 } // namespace quoin::ui

@@ -21,6 +21,7 @@ PlanController::PlanController(Bench& bench, PlanBoard& board, PlanPanel& panel,
       m_book(new PlanBook(bench, this)),
       m_cache(std::make_shared<PlanCache>()),
       m_working(bench.jobs(), this),
+      m_comparing(bench.jobs(), this),
       m_planning(bench.jobs(), this)
 {
     connect(&bench.document(), &Document::opened, this, [this] {
@@ -156,6 +157,7 @@ bool PlanController::isLookedAt() const
 void PlanController::forget()
 {
     m_working.drop();
+    m_comparing.drop();
     m_planning.drop();
     m_stale = true;
     m_asked.clear();
@@ -203,6 +205,8 @@ void PlanController::refresh()
 void PlanController::askWork()
 {
     m_stale = true;
+    m_compared = false;
+    m_comparing.drop();
     m_planning.drop();
     m_problem.reset();
     m_working.ask<Result<PlanWorkPtr>>(
@@ -228,6 +232,21 @@ void PlanController::worked(Result<PlanWorkPtr> outcome)
     askPlan();
 }
 
+void PlanController::askComparison()
+{
+    m_compared = true;
+    PlanQuestion q = question();
+    q.compare = true;
+    m_comparing.ask<Result<PlanWorkPtr>>(
+        tr("Trying a larger nozzle"), [cache = m_cache, q](const Context& context) { return cache->work(q, context); },
+        [this](Result<PlanWorkPtr> outcome) {
+            if (!outcome || !m_work)
+                return; // it costs no more than a hint
+            m_work = std::move(*outcome);
+            askPlan();
+        });
+}
+
 void PlanController::askPlan()
 {
     if (!m_work)
@@ -251,6 +270,9 @@ void PlanController::planned(Result<PrintPlanPtr> outcome)
     if (outcome) {
         m_plan = std::move(*outcome);
         m_book->made(*m_plan);
+        // The answer first; what would help may come a little later.
+        if (!m_compared && isLookedAt() && whyNot().isEmpty())
+            askComparison();
     } else {
         m_problem = outcome.problem();
         m_plan.reset();

@@ -48,6 +48,7 @@ private:
     PlanQuestion question() const;
     void askWork();
     void worked(Result<PlanWorkPtr> outcome);
+    void askComparison();
     void askPlan();
     void planned(Result<PrintPlanPtr> outcome);
     void readSetup();
@@ -81,7 +82,8 @@ private:
     PlanBook* m_book;
     std::shared_ptr<PlanCache> m_cache;
     core::PrintSetup m_setup; ///< the maker's recipes, filaments, log
-    Latest m_working, m_planning;
+    Latest m_working, m_comparing, m_planning;
+    bool m_compared = false; ///< the plan knows what another nozzle would gain, or is going to
     QPointer<Job> m_writing;
     bool m_wanted = false;                  ///< the step has been looked at
     bool m_lookedAt = false;                ///< it is now

@@ -54,7 +54,8 @@ void PlanController::show()
     showTicks();
     m_board.scaling().setRows(
         m_work && m_work->scale > 0 ? m_work->scaling : std::vector<core::ScalingRow>{},
-        !m_work              ? tr("Nothing has been estimated yet.")
+        m_work && m_work->scalingToCome ? tr("Being worked out…")
+        : !m_work                       ? tr("Nothing has been estimated yet.")
         : m_work->scale <= 0 ? tr("The parts are scaled by different factors: there is no one table for them.")
         : m_work->scale == 1 ? tr("Nothing has been scaled yet: both columns are the same.")
                              : tr("The whole project as its files have it, printed in one piece each, and %1 times as "

@@ -22,6 +22,7 @@ namespace {
 
 enum Column { Number, Machine, Begins, Ends, TakenOff, What, Hours, Mass, Fails, columns };
 constexpr double zoomStep = 1.5;
+constexpr int remarkLines = 6; ///< seen at once
 constexpr int idRole = Qt::UserRole;
 
 QLabel* wrapped(QWidget* parent)
@@ -137,10 +138,14 @@ QWidget* PlanPage::makeList()
     m_prints->setAlternatingRowColors(true);
     m_prints->setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     m_prints->horizontalHeader()->setHighlightSections(false);
-    m_words = wrapped(box);
-    m_words->setObjectName(QStringLiteral("printsWords"));
+    m_remarks = new QListWidget(box);
+    m_remarks->setObjectName(QStringLiteral("remarks"));
+    m_remarks->setAccessibleName(tr("Spool changes and remarks"));
+    m_remarks->setWordWrap(true);
+    m_remarks->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    m_remarks->setMaximumHeight(remarkLines * fontMetrics().height());
     column->addWidget(m_prints, 1);
-    column->addWidget(m_words);
+    column->addWidget(m_remarks);
     connect(m_prints, &QTableWidget::itemSelectionChanged, this, [this] {
         const auto rows = m_prints->selectionModel()->selectedRows();
         if (!m_quiet && !rows.isEmpty())
@@ -199,8 +204,8 @@ void PlanPage::fillPrints()
 void PlanPage::fillWords()
 {
     m_bound->setVisible(m_plan && !m_plan->bars.empty());
-    m_words->clear();
-    m_words->hide();
+    m_remarks->clear();
+    m_remarks->hide();
     if (!m_plan)
         return;
     if (!m_plan->bars.empty())
@@ -217,8 +222,8 @@ void PlanPage::fillWords()
         lines << windowWords(change.words) + u'.';
     for (const Note& note : m_plan->notes)
         lines << windowWords(note.text);
-    m_words->setText(lines.join(u'\n'));
-    m_words->setVisible(!lines.isEmpty());
+    m_remarks->addItems(lines);
+    m_remarks->setVisible(!lines.isEmpty());
 }
 
 void PlanPage::selectPrint(int bar)

@@ -45,7 +45,7 @@ private:
     PlatePicture* m_picture = nullptr;
     QListWidget* m_pieces = nullptr;
     QTableWidget* m_prints = nullptr;
-    QLabel* m_words = nullptr;
+    QListWidget* m_remarks = nullptr; ///< spool changes, what can't be printed, notes
 };
 
 } // namespace quoin::ui

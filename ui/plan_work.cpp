@@ -167,7 +167,7 @@ Result<PlanWorkPtr> PlanCache::work(const PlanQuestion& q, const Context& contex
     PlanQuestion other = q;
     other.setup.recipe = coarserRecipe(q.setup.recipes, q.setup.recipe);
     auto compared = core::ProjectEstimate{};
-    if (!other.setup.recipe.empty()) {
+    if (q.compare && !other.setup.recipe.empty()) {
         other.recipes.clear();
         auto made = estimates(other, context);
         if (!made && made.problem().reason == Reason::Cancelled)
@@ -208,7 +208,9 @@ Result<PlanWorkPtr> PlanCache::work(const PlanQuestion& q, const Context& contex
     }
     auto out = std::make_shared<PlanWork>();
     context.report(0.95, "what scaling does");
-    if (auto scaling = core::scalingOfAll(parts, repriced(*estimate, q.setup), q.setup, context))
+    if (!q.compare)
+        out->scalingToCome = true;
+    else if (auto scaling = core::scalingOfAll(parts, repriced(*estimate, q.setup), q.setup, context))
         out->scaling = std::move(*scaling);
     if (context.cancelled())
         return cancelled();

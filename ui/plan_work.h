@@ -25,6 +25,8 @@ struct PlanQuestion {
     std::map<std::string, int> quantities;      ///< in place of the design's, by the part's name
     std::vector<std::string> first;             ///< pieces wanted first
     std::string coupon;                         ///< folder; empty: none
+    /// Also with the next larger nozzle, and of the small originals: it takes as long again.
+    bool compare = false;
 };
 
 /// What comes of it. Immutable once handed out.
@@ -32,8 +34,9 @@ struct PlanWork {
     core::ProjectEstimate estimate;
     std::shared_ptr<const core::PlateJob> job;
     std::vector<core::ScalingRow> scaling;
-    std::string past; ///< how good earlier estimates were, by the log; empty: there is none
-    double scale = 1; ///< of the table; 0: parts are scaled differently
+    bool scalingToCome = false; ///< the table comes with the comparison
+    std::string past;           ///< how good earlier estimates were, by the log; empty: there is none
+    double scale = 1;           ///< of the table; 0: parts are scaled differently
 };
 using PlanWorkPtr = std::shared_ptr<const PlanWork>;
 

@@ -255,9 +255,10 @@ void PlatePicture::paintEvent(QPaintEvent*)
     painter.drawText(QRectF(4, 0, width() - 8, metrics.height() * 1.3), Qt::AlignCenter,
                      metrics.elidedText(m_plate.title, Qt::ElideRight, width() - 8));
     const QPointF low = pixelOf({-m_plate.bed.widthMm / 2, -m_plate.bed.depthMm / 2});
-    painter.drawText(
-        QRectF(4, low.y() + 2, width() - 8, metrics.height() * 1.3), Qt::AlignCenter,
-        tr("front edge, %1 × %2 mm").arg(numberText(m_plate.bed.widthMm, 1), numberText(m_plate.bed.depthMm, 1)));
+    const QString size = tr("%1 × %2 mm").arg(numberText(m_plate.bed.widthMm, 1), numberText(m_plate.bed.depthMm, 1));
+    const QString below = tr("front edge, %1").arg(size);
+    painter.drawText(QRectF(4, low.y() + 2, width() - 8, metrics.height() * 1.3), Qt::AlignCenter,
+                     metrics.horizontalAdvance(below) <= width() - 8 ? below : size);
     painter.save();
     painter.translate(room().center());
     painter.scale(s, -s);

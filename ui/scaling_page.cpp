@@ -62,6 +62,11 @@ ScalingPage::ScalingPage(QWidget* parent) : QWidget(parent), m_words(new QLabel(
     m_table->horizontalHeader()->setHighlightSections(false);
     m_table->horizontalHeader()->setSectionResizeMode(Why, QHeaderView::Stretch);
     m_table->setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
+    // Reasons take as many lines as their column's width asks for, once it has it.
+    connect(m_table->horizontalHeader(), &QHeaderView::sectionResized, this, [this](int column) {
+        if (column == Why)
+            m_table->resizeRowsToContents();
+    });
     layout->addWidget(m_words);
     layout->addWidget(m_table, 1);
 }
@@ -91,12 +96,6 @@ void ScalingPage::setRows(const std::vector<core::ScalingRow>& rows, const QStri
     }
     for (const int column : {What, Small, Large, Times, Power})
         m_table->resizeColumnToContents(column);
-    m_table->resizeRowsToContents();
-}
-
-void ScalingPage::resizeEvent(QResizeEvent* event)
-{
-    QWidget::resizeEvent(event);
     m_table->resizeRowsToContents();
 }
 

@@ -19,9 +19,6 @@ public:
     /// @param words  what is compared, or why there is nothing to compare
     void setRows(const std::vector<core::ScalingRow>& rows, const QString& words);
 
-protected:
-    void resizeEvent(QResizeEvent* event) override;
-
 private:
     QLabel* m_words;
     QTableWidget* m_table;

@@ -155,7 +155,7 @@ TEST_CASE_METHOD(PlanWindow,
     tab(2);
     ticks().selectRow(0);
     const std::string id = planning().work()->job->pieces[0].id;
-    named<QDoubleSpinBox>("Weighed together")->setValue(31.5);
+    named<QDoubleSpinBox>("Weighed together")->setValue(31.7);
     named<QDoubleSpinBox>("Took together")->setValue(1.2);
     press(button("Printed"));
     CHECK(plan().job.pieces.size() == all - 1);
@@ -167,12 +167,12 @@ TEST_CASE_METHOD(PlanWindow,
     REQUIRE(kept);
     REQUIRE(kept->request.progress.reports.size() == 1);
     CHECK(kept->request.progress.reports[0].piece == id);
-    CHECK(kept->request.progress.reports[0].grams == Approx(31.5));
+    CHECK(kept->request.progress.reports[0].grams == Approx(31.7));
     // The log of prints learns from it.
     const auto log = core::PrintLog::load(core::PrintLog::defaultFile());
     REQUIRE(log);
     REQUIRE(log->rows().size() == 1);
-    CHECK(log->rows()[0].actualGrams == Approx(31.5));
+    CHECK(log->rows()[0].actualGrams == Approx(31.7));
     CHECK(log->rows()[0].modelGrams > 1);
     // A plan is no unsaved change of the design.
     CHECK_FALSE(document().modified());
