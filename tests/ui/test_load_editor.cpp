@@ -163,7 +163,8 @@ TEST_CASE_METHOD(Editor, "load editor: forces are added, changed by their number
     type("Place of the force, x", "-3 cm");
     CHECK(load.extra[0].at.x == -30);
     box("Piece that the force acts on").setFocus();
-    QTest::keyClicks(&box("Piece that the force acts on"), "piece 2");
+    for (int k = 0; k < 2; ++k) // by letters there would be a space, and that opens the list
+        QTest::keyClick(&box("Piece that the force acts on"), Qt::Key_Down);
     CHECK(load.extra[0].piece == 2);
     click("Add force");
     REQUIRE(load.extra.size() == 2);

@@ -87,7 +87,7 @@ TEST_CASE_METHOD(FilesWindow, "window: an export is written, read back and prove
     CHECK(volumeMm3 > 0.97 * 120 * 80 * 200);
     shot("window_export_result");
     // Proved until the design is another one.
-    const auto proveStep = [this] { return window().findChildren<ui::StepButton*>().last()->state().progress; };
+    const auto proveStep = [this] { return window().findChild<ui::StepBar*>()->button(ui::StepBar::Prove)->state().progress; };
     CHECK(proveStep() == ui::StepState::Progress::Done);
     core::PartDesign other = part();
     other.quantity = 2;
