@@ -51,6 +51,11 @@ std::string carriedWords(const Carried& c)
 {
     const std::string load = fmt::format("{:.{}f} N", c.forceN, c.forceN < 10 ? 1 : 0);
     const char* on = c.shared ? "of what hangs on it and other seams" : "that hang on it";
+    constexpr double nothing = 0.01;
+    if (c.safety < nothing)
+        return fmt::format("carries next to nothing of the {} and {:.1f} N m {}, {:g} times are wanted ({}): nothing "
+                           "that has room here does better",
+                           load, c.momentNm, on, c.limit, c.weakest);
     if (!c.enough())
         return fmt::format(
             "carries the {} and {:.1f} N m {} at {:.2g} times only, {:g} is wanted ({}): nothing that has "

@@ -167,7 +167,9 @@ namespace {
 
 std::string wouldCarry(const Carried& carried)
 {
-    return fmt::format("would carry its load at {:.2g} times only", carried.safety);
+    constexpr double nothing = 0.01;
+    return carried.safety < nothing ? std::string("would carry next to nothing of its load")
+                                    : fmt::format("would carry its load at {:.2g} times only", carried.safety);
 }
 
 } // namespace
