@@ -240,7 +240,7 @@ QImage WindowFixture::shot(const QString& name)
         }
         return frame.fine && frame.camera == view().camera() && since.elapsed() > restMs;
     };
-    if (view().isVisible() && !QTest::qWaitFor(rests, 20000))
+    if (view().isVisible() && !QTest::qWaitFor(rests, 120000))
         FAIL_CHECK("no picture at full detail came for " << name.toStdString());
     return picture(*m_window, name);
 }

@@ -50,7 +50,7 @@ public:
     /// Writes the mesh as an STL file and opens it as the command line would.
     void open(const mesh::Mesh& mesh, const std::string& name = "block.stl");
     /// Waits until all work has ended and the view shows it. False when it takes longer than that.
-    bool settle(int mostMs = 60000);
+    bool settle(int mostMs = 180000);
 
     template <class T>
     T* find(const QString& name = {})
