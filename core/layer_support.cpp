@@ -41,7 +41,7 @@ Problem cancelled()
     return {Reason::Cancelled, "cancelled", {}, {}, {}};
 }
 
-/// Steps of some layers; each has the section of the layer in its middle.
+/// Steps of some layers; each has the section of the layer in its middle, and overhangs as far as its last one does.
 struct Steps {
     std::size_t layersEach = 1;
     std::size_t count = 0;
@@ -56,6 +56,10 @@ struct Steps {
     {
         return std::min(first(step) + layersEach / 2, layers - 1);
     }
+    std::size_t last(std::size_t step, std::size_t layers) const
+    {
+        return std::min(first(step) + layersEach, layers) - 1;
+    }
 };
 
 /// What of a section hangs over the one below it, mm2 of its face.
@@ -66,9 +70,9 @@ Region overhangOf(const Region& upper, const Region& lower, double reachMm)
     const Region real = beyond.empty() ? beyond : mesh::offset(beyond, -noiseMm, arcErrorMm);
     if (real.empty())
         return {};
-    // The face begins at the wall below, not where the reach ends.
-    return rough(mesh::quickIntersection(mesh::offset(real, reachMm + noiseMm, arcErrorMm),
-                                         mesh::quickDifference(upper, lower)));
+    // The face begins at the wall below, not where the reach ends; what of it lies within that wall is taken off with
+    // the wall. So faces of steps one over another leave no gap between them.
+    return rough(mesh::quickIntersection(mesh::offset(real, reachMm + noiseMm, arcErrorMm), upper));
 }
 
 } // namespace
@@ -81,7 +85,7 @@ Result<std::vector<SupportFill>> supportOf(const std::vector<LayerSection>& sect
     if (!recipe.support || recipe.supportShare <= 0 || sections.size() < 2)
         return out;
     const Steps steps(sections.size(), stack.layerMm);
-    const double reachMm = static_cast<double>(steps.layersEach) * stack.layerMm * std::tan(recipe.overhang);
+    const double reachOfLayerMm = stack.layerMm * std::tan(recipe.overhang);
     std::vector<Region> overhang(steps.count), blocked(steps.count);
     const auto outline = [&](std::size_t step) -> const Region& {
         return sections[steps.middle(step, sections.size())].outline;
@@ -90,21 +94,26 @@ Result<std::vector<SupportFill>> supportOf(const std::vector<LayerSection>& sect
     forEachIndex(steps.count, [&](std::size_t s) {
         if (context.cancelled())
             return;
-        if (s > 0)
-            overhang[s] = overhangOf(outline(s), outline(s - 1), reachMm);
+        if (s > 0) {
+            const std::size_t upper = steps.last(s, sections.size()), lower = steps.middle(s - 1, sections.size());
+            overhang[s] = overhangOf(sections[upper].outline, sections[lower].outline,
+                                     static_cast<double>(upper - lower) * reachOfLayerMm);
+        }
         blocked[s] = rough(mesh::offset(outline(s), recipe.supportGapMm, arcErrorMm));
     });
     context.report((progressFrom + progressTo) / 2, "support");
     // What comes down is carried on without the gap: a column that leaves its wall must not lose what lay beside it.
     Region columns;
-    for (std::size_t s = steps.count - 1; s-- > 0;) {
+    for (std::size_t s = steps.count; s-- > 0;) {
         if (context.cancelled())
             return cancelled();
-        if (!overhang[s + 1].empty())
-            columns = columns.empty() ? overhang[s + 1] : mesh::quickUnion(columns, overhang[s + 1]);
+        if (!columns.empty())
+            columns = rough(mesh::quickDifference(columns, outline(s)));
+        // What begins in this step is held up from its wall on: it stands beside it, or under it from the next step on.
+        if (!overhang[s].empty())
+            columns = columns.empty() ? overhang[s] : mesh::quickUnion(columns, overhang[s]);
         if (columns.empty())
             continue;
-        columns = rough(mesh::quickDifference(columns, outline(s)));
         const FilledArea area = filledArea(mesh::quickDifference(columns, blocked[s]));
         if (area.areaMm2 > 0)
             out.push_back({steps.first(s), std::min(steps.layersEach, sections.size() - steps.first(s)), area});

@@ -55,7 +55,82 @@ bool spansSpace(std::span<const Point> points)
     return d != nullptr;
 }
 
-/// The hull without any sorting out; empty when the points are flat.
+/// Facets of one hull, joined where they lie in one plane, decided exactly.
+class FlatFacets {
+public:
+    explicit FlatFacets(const HullMesh& hull) : m_hull(hull), m_facet(hull.num_faces(), none)
+    {
+        for (const auto f : hull.faces())
+            if (m_facet[f] == none)
+                spread(f);
+    }
+
+    /// The corners of each facet, counter-clockwise seen from outside; points along its edges are left out.
+    std::vector<std::vector<HullMesh::Vertex_index>> outlines() const
+    {
+        std::vector<std::vector<HullMesh::Vertex_index>> out(m_count);
+        std::vector<bool> walked(m_hull.num_halfedges());
+        for (const auto h : m_hull.halfedges()) {
+            if (walked[h] || !onRim(h))
+                continue;
+            auto& corners = out[m_facet[m_hull.face(h)]];
+            auto at = h;
+            do {
+                walked[at] = true;
+                const auto next = nextOnRim(at);
+                if (!CGAL::collinear(point(m_hull.source(at)), point(m_hull.target(at)), point(m_hull.target(next))))
+                    corners.push_back(m_hull.target(at));
+                at = next;
+            } while (at != h);
+        }
+        return out;
+    }
+
+private:
+    static constexpr std::size_t none = ~std::size_t{0};
+
+    const Point& point(HullMesh::Vertex_index v) const { return m_hull.point(v); }
+    bool onRim(HullMesh::Halfedge_index h) const
+    {
+        return m_facet[m_hull.face(h)] != m_facet[m_hull.face(m_hull.opposite(h))];
+    }
+    HullMesh::Halfedge_index nextOnRim(HullMesh::Halfedge_index h) const
+    {
+        h = m_hull.next(h);
+        while (!onRim(h))
+            h = m_hull.next(m_hull.opposite(h));
+        return h;
+    }
+    void spread(HullMesh::Face_index first)
+    {
+        const auto h = m_hull.halfedge(first);
+        const Point &a = point(m_hull.source(h)), &b = point(m_hull.target(h)),
+                    &c = point(m_hull.target(m_hull.next(h)));
+        std::vector<HullMesh::Face_index> open{first};
+        m_facet[first] = m_count;
+        while (!open.empty()) {
+            const auto f = open.back();
+            open.pop_back();
+            for (const auto side : m_hull.halfedges_around_face(m_hull.halfedge(f))) {
+                const auto across = m_hull.opposite(side);
+                const auto other = m_hull.face(across);
+                if (m_facet[other] == none && CGAL::coplanar(a, b, c, point(m_hull.target(m_hull.next(across))))) {
+                    m_facet[other] = m_count;
+                    open.push_back(other);
+                }
+            }
+        }
+        ++m_count;
+    }
+
+    const HullMesh& m_hull;
+    std::vector<std::size_t> m_facet; ///< of each triangle
+    std::size_t m_count = 0;
+};
+
+/// The hull without any sorting out; empty when the points are flat. Points in the order of their coordinates, each
+/// facet as a fan from its first corner: the library's own order, and how it divides flat facets, go by addresses in
+/// memory and are others each time.
 Mesh hullOf(const Buffer<Vec3>& input)
 {
     std::vector<Point> points;
@@ -66,22 +141,26 @@ Mesh hullOf(const Buffer<Vec3>& input)
         return {};
     HullMesh hull;
     CGAL::convex_hull_3(points.begin(), points.end(), hull);
+    std::vector<std::vector<HullMesh::Vertex_index>> facets = FlatFacets(hull).outlines();
+    std::vector<HullMesh::Vertex_index> corners;
+    for (const auto& facet : facets)
+        corners.insert(corners.end(), facet.begin(), facet.end());
+    const auto before = [&](auto a, auto b) { return hull.point(a) < hull.point(b); }; // by x, then y, then z
+    std::sort(corners.begin(), corners.end(), before);
+    corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
     Mesh out;
-    out.points.reserve(hull.number_of_vertices());
     std::vector<Index> number(hull.num_vertices());
-    for (const auto v : hull.vertices()) {
+    for (const auto v : corners) {
         number[v] = static_cast<Index>(out.points.size());
         const Point& p = hull.point(v);
         out.points.push_back({p.x(), p.y(), p.z()});
     }
-    out.triangles.reserve(hull.number_of_faces());
-    for (const auto f : hull.faces()) {
-        Triangle t{};
-        std::size_t k = 0;
-        for (const auto v : hull.vertices_around_face(hull.halfedge(f)))
-            t[k++] = number[v];
-        out.triangles.push_back(t);
+    for (auto& facet : facets) {
+        std::rotate(facet.begin(), std::min_element(facet.begin(), facet.end(), before), facet.end());
+        for (std::size_t i = 1; i + 1 < facet.size(); ++i)
+            out.triangles.push_back({number[facet[0]], number[facet[i]], number[facet[i + 1]]});
     }
+    std::sort(out.triangles.begin(), out.triangles.end());
     return out;
 }
 

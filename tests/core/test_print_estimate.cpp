@@ -173,10 +173,10 @@ TEST_CASE("layer support: a slope is carried up to the angle and no further")
     CHECK(support(40, 45) == 0);
     CHECK(support(44.5, 45) == 0);
     // Room between the cone and the cylinder around it: pi R^2 H - pi H (R^2 + R r + r^2) / 3, less the gap of 0.4 mm
-    // beside the cone (1.5 %); steps of 0.8 mm along the slope take as much again and more: 8 % low was seen.
+    // beside the cone; the steps of 0.8 mm allow no better than some per cent.
     const double R = 10 + 30 * std::tan(55 * pi / 180);
     const double room = pi * 30 * (R * R - (R * R + R * 10 + 100) / 3);
-    CHECK(support(55, 45) == Approx(room).epsilon(0.1));
+    CHECK(support(55, 45) == Approx(room).epsilon(0.04));
     CHECK(support(55, 60) == 0);
 }
 

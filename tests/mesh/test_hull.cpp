@@ -138,6 +138,28 @@ TEST_CASE("hull: the inner hull of a cut ball lies inside, nearly fills it, and 
     CHECK(innerHull({}).empty());
 }
 
+TEST_CASE("hull: the same points give the same hull, in whatever order they come", "[hull]")
+{
+    // Rings in planes, a grid on a box: flat facets of many corners, with points on their edges and inside them.
+    Buffer<Vec3> points;
+    for (const double z : {0.0, 20.0, 50.0})
+        for (int k = 0; k < 48; ++k)
+            points.push_back({60 * std::cos(k * std::numbers::pi / 24), 60 * std::sin(k * std::numbers::pi / 24), z});
+    for (int x = 0; x <= 4; ++x)
+        for (int y = 0; y <= 4; ++y)
+            for (const double z : {-10.0, 0.0})
+                points.push_back({-100 + 10.0 * x, -20 + 10.0 * y, z});
+    const Mesh first = convexHull(points);
+    CHECK(eulerHolds(first));
+    std::mt19937 random(11);
+    for (int trial = 0; trial < 20; ++trial) {
+        std::shuffle(points.begin(), points.end(), random);
+        const Mesh again = convexHull(points);
+        REQUIRE(again.points == first.points);
+        REQUIRE(again.triangles == first.triangles);
+    }
+}
+
 TEST_CASE("hull: polygon of points in a plane", "[hull]")
 {
     const Loop hull =
