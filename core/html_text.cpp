@@ -26,7 +26,7 @@ std::string escaped(std::string_view text)
             out += "&#39;";
             break;
         default:
-            out += c;
+            out += static_cast<unsigned char>(c) < ' ' && c != '\n' && c != '\t' ? ' ' : c;
         }
     }
     return out;

@@ -7,7 +7,8 @@
 
 namespace quoin::core {
 
-/// A text for an HTML page, in an element or in a quoted attribute.
+/// A text for an HTML or SVG page, in an element or in a quoted attribute; control characters, which neither may hold,
+/// become spaces.
 std::string escaped(std::string_view text);
 
 } // namespace quoin::core

@@ -18,6 +18,8 @@ std::string purposeOf(const std::string& recipe)
     return blank == std::string::npos ? std::string() : recipe.substr(blank + 1);
 }
 
+} // namespace
+
 PieceFigures figuresOf(const PieceEstimate& e, const Recipe& recipe)
 {
     PieceFigures f;
@@ -37,8 +39,6 @@ PieceFigures figuresOf(const PieceEstimate& e, const Recipe& recipe)
     f.modelOverheadHours = e.modelOverheadHours + e.modelStartUpHours;
     return f;
 }
-
-} // namespace
 
 FiguresOf figuresWith(const PrintSetup& setup, const std::vector<std::string>& others)
 {

@@ -11,6 +11,9 @@
 
 namespace quoin::core {
 
+/// An estimate as plates see it.
+PieceFigures figuresOf(const PieceEstimate& estimate, const Recipe& recipe);
+
 /// Figures by the estimate (core/print_estimate.h) with the setup's recipe, calibrated by the maker's log.
 /// @param others  names of recipes to compare with; see coarserRecipes
 FiguresOf figuresWith(const PrintSetup& setup, const std::vector<std::string>& others);

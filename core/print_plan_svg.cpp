@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: Quoin contributors
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/html_text.h"
 #include "core/nest_outline.h"
 #include "core/print_plan.h"
 
@@ -16,29 +17,6 @@ namespace {
 /// Soft colours that can be told apart, for plates by turns.
 constexpr std::array<const char*, 8> colours{"#9db8d3", "#d9b38c", "#a9c9a4", "#cfa8c4",
                                              "#d6cf8f", "#9fcbc9", "#d4a5a0", "#b5b2da"};
-
-std::string escaped(const std::string& text)
-{
-    std::string out;
-    for (const char c : text)
-        switch (c) {
-        case '&':
-            out += "&amp;";
-            break;
-        case '<':
-            out += "&lt;";
-            break;
-        case '>':
-            out += "&gt;";
-            break;
-        case '"':
-            out += "&quot;";
-            break;
-        default:
-            out += static_cast<unsigned char>(c) < ' ' ? ' ' : c;
-        }
-    return out;
-}
 
 std::string pathOf(const mesh::Region& region)
 {

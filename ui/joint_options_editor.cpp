@@ -48,6 +48,12 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
                          Qt::ToolTipRole);
     m_marks = new QCheckBox("Piece &numbers and mating marks", this);
     m_marks->setToolTip("Sunk into both sides of each face, where the joints leave room.");
+    m_witness = new QCheckBox("Witness line across each seam", this);
+    m_witness->setToolTip("A shallow groove straight across the seam on the outside: its halves meet when the pieces "
+                          "stand at their designed angle. Only where a seam has a place for one.");
+    m_clocked = new QCheckBox("Clocking key beside screws and studs", this);
+    m_clocked->setToolTip("A loose bar slid into the seam from outside once the screw is seated, so that it can't turn "
+                          "back. Where the load would turn a screw there is one anyway.");
     m_wall = new LengthEdit(this);
     m_wall->setAccessibleName("Least wall around a joint");
     m_wall->setRange(thinnestWallMm, thickestWallMm);
@@ -65,6 +71,8 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
     form->setContentsMargins(0, 0, 0, 0);
     form->addRow("Joint&s on all faces", m_kinds);
     form->addRow(m_marks);
+    form->addRow(m_witness);
+    form->addRow(m_clocked);
     form->addRow("&Least wall", m_wall);
     form->addRow("F&it of all joints", m_fits);
     form->addRow("Round within", m_chord);
@@ -83,6 +91,16 @@ JointOptionsEditor::JointOptionsEditor(QWidget* parent) : QWidget(parent)
         m_options.marks = on;
         if (!m_quiet)
             emit optionsWanted(m_options, m_fit, on ? "Numbers on" : "Numbers off");
+    });
+    connect(m_clocked, &QCheckBox::toggled, this, [this](bool on) {
+        m_options.clocked = on;
+        if (!m_quiet)
+            emit optionsWanted(m_options, m_fit, on ? "Clocking keys on" : "Clocking keys off");
+    });
+    connect(m_witness, &QCheckBox::toggled, this, [this](bool on) {
+        m_options.witness = on;
+        if (!m_quiet)
+            emit optionsWanted(m_options, m_fit, on ? "Witness lines on" : "Witness lines off");
     });
     connect(m_wall, &NumberEdit::edited, this, [this](double wallMm) {
         m_options.wallMm = wallMm;
@@ -113,6 +131,8 @@ void JointOptionsEditor::setOptions(const PartJoints& part)
                                  ? 0
                                  : 1 + static_cast<int>(kind - core::allJointKinds.begin()));
     m_marks->setChecked(m_options.marks);
+    m_witness->setChecked(m_options.witness);
+    m_clocked->setChecked(m_options.clocked);
     m_wall->setValue(m_options.wallMm);
     m_chord->setValue(m_options.chordMm);
     m_fits->clear();

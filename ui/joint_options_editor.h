@@ -31,6 +31,8 @@ private:
     bool m_quiet = false;
     QComboBox* m_kinds = nullptr;
     QCheckBox* m_marks = nullptr;
+    QCheckBox* m_witness = nullptr;
+    QCheckBox* m_clocked = nullptr;
     LengthEdit* m_wall = nullptr;
     LengthEdit* m_chord = nullptr;
     QComboBox* m_fits = nullptr;

@@ -4,6 +4,7 @@
 
 #include "core/calibration.h"
 #include "core/jointed_pieces.h"
+#include "core/plate_figures.h"
 #include "core/plate_source.h"
 #include "core/same_word.h"
 #include "mesh/transform.h"
@@ -31,23 +32,6 @@ std::pair<std::string, int> lineOf(const std::string& id)
     for (std::size_t i = slash + 1; i < id.size() && id[i] >= '0' && id[i] <= '9'; ++i)
         number = 10 * number + (id[i] - '0');
     return {id.substr(0, slash), number};
-}
-
-core::PieceFigures figuresOf(const core::PieceEstimate& e, const core::Recipe& recipe)
-{
-    core::PieceFigures f;
-    f.recipe = recipe.name;
-    f.nozzleMm = recipe.nozzleMm;
-    f.grams = e.grams;
-    f.hours = e.hours;
-    f.lowGrams = e.likelyGrams.low;
-    f.highGrams = e.likelyGrams.high;
-    f.lowHours = e.likelyHours.low;
-    f.highHours = e.likelyHours.high;
-    f.startUpHours = e.startUpHours;
-    f.startUpGrams = e.startUpGrams;
-    f.powerW = recipe.powerW;
-    return f;
 }
 
 } // namespace
@@ -201,10 +185,10 @@ Result<PlanWorkPtr> PlanCache::work(const PlanQuestion& q, const Context& contex
         const auto line = lineOf(piece.id);
         if (const auto at = byLine.find(line); at != byLine.end())
             if (const auto recipe = q.setup.recipes.find(at->second->recipe))
-                piece.figures = figuresOf(at->second->each, *recipe);
+                piece.figures = core::figuresOf(at->second->each, *recipe);
         if (const auto at = otherByLine.find(line); at != otherByLine.end())
             if (const auto recipe = q.setup.recipes.find(at->second->recipe))
-                piece.others = {figuresOf(at->second->each, *recipe)};
+                piece.others = {core::figuresOf(at->second->each, *recipe)};
     }
     auto out = std::make_shared<PlanWork>();
     context.report(0.95, "what scaling does");

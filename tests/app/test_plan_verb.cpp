@@ -25,8 +25,9 @@ fs::path exportedBox(const ScratchFolder& scratch)
     if (!fs::exists(made / "box")) {
         const auto model = made / "box.stl";
         REQUIRE(mesh::writeStl(model, mesh::box({0, 0, 0}, {20, 8, 6})).ok());
-        const Ran r = quoinRan({"split", model.string(), "--scale", "20", "--bed", "150x180x200", "--no-pictures",
-                                "--out", (made / "box").string(), "--save", (made / "box-design.quoin.json").string()});
+        const Ran r = quoinRan({"split", model.string(), "--scale", "10", "--bed", "150x180x200", "--seconds", "1",
+                                "--no-pictures", "--out", (made / "box").string(), "--save",
+                                (made / "box-design.quoin.json").string()});
         INFO(r.output << r.error);
         REQUIRE(r.status == 0);
     }

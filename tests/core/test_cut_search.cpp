@@ -67,6 +67,14 @@ TEST_CASE("search: a tube in three arcs, where a grid takes four", "[cut_search]
     CHECK(checked(turned(tube, 3), working(4)).pieces == 3);
 }
 
+// Six is best known (an arc of 61.3 degrees fits), and the bound; a grid takes ten.
+TEST_CASE("search: a ring in fewer arcs than a grid takes cells", "[cut_search]")
+{
+    const int pieces = checked(mesh::torus(300, 15, 96, 12), working(60)).pieces;
+    CHECK(pieces >= 6);
+    CHECK(pieces < 9);
+}
+
 TEST_CASE("search: the same work gives the same plan", "[cut_search]")
 {
     const Mesh part = mesh::torus(220, 60, 48, 16);

@@ -207,6 +207,7 @@ TEST_CASE("joints panel: dowels by hand are taken over, moved, resized, keyed, a
     const mesh::Vec2 middle = mesh::frameOf(bench.realised.project.plan.nodes[0].plane).flat({100, 40, 30});
     CHECK(dowel(0).at.x == Approx(middle.x).margin(1e-9));
     CHECK(dowel(0).at.y == Approx(middle.y + 3.5).margin(1e-9));
+    QCoreApplication::processEvents(); // laid out anew after the numbers
     QTest::mouseClick(bench.named<QCheckBox>("&Keyed"), Qt::LeftButton, {}, {8, 8});
     CHECK(dowel(0).keyed);
     CHECK(bench.tree().topLevelItem(0)->child(0)->text(0) == "A1 dowel, keyed");
@@ -282,6 +283,15 @@ TEST_CASE("joints panel: what holds for the whole part")
     CHECK(bench.realised.project.layout.joints[0].clearanceMm == 0.10);
     QTest::mouseClick(bench.named<QCheckBox>("Piece &numbers and mating marks"), Qt::LeftButton, {}, {8, 8});
     CHECK_FALSE(bench.part.joints.marks);
+    CHECK_FALSE(bench.part.joints.witness); // only if asked for
+    QTest::mouseClick(bench.named<QCheckBox>("Witness line across each seam"), Qt::LeftButton, {}, {8, 8});
+    CHECK(bench.part.joints.witness);
+    CHECK(bench.history.back() == "Witness lines on");
+    CHECK_FALSE(bench.part.joints.clocked);
+    QTest::mouseClick(bench.named<QCheckBox>("Clocking key beside screws and studs"), Qt::LeftButton, {}, {8, 8});
+    CHECK(bench.part.joints.clocked);
+    CHECK(bench.part.joints.witness); // and the other stays
+    CHECK(bench.history.back() == "Clocking keys on");
     bench.choose("Joints on all faces", "none");
     CHECK_FALSE(bench.part.joints.wanted);
     CHECK(bench.history.back() == "Joints on all faces: none: plain, glue");
